@@ -1,0 +1,9 @@
+//! Duskrow: a chat bot that asks each evening how the day was and turns the answers into the rows
+//! of a year-long blanket.
+//!
+//! The rooms, from the inside out. An arrow means "may name":
+//! `cli -> app -> { telegram -> wording -> chat -> blanket ; store -> blanket }`.
+//! `rehearsal` stands beside `telegram` and knows only the wire.
+
+pub mod clock;
+pub mod rehearsal;
