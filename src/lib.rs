@@ -5,5 +5,8 @@
 //! `cli -> app -> { telegram -> wording -> chat -> blanket ; store -> blanket }`.
 //! `rehearsal` stands beside `telegram` and knows only the wire.
 
+pub mod blanket;
+pub mod chat;
 pub mod clock;
 pub mod rehearsal;
+pub mod wording;

@@ -1,0 +1,91 @@
+//! A short name of the maker's own: what may be in it, and when two are the same.
+
+use std::fmt;
+
+/// The longest label, counted in characters.
+pub const LABEL_CHARS_MAX: usize = 24;
+
+/// A name of a tier or a yarn: 1 to [`LABEL_CHARS_MAX`] characters on one line, trimmed.
+#[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct Label(String);
+
+/// Why a text cannot be a label.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum LabelFault {
+    Empty,
+    TooLong,
+    /// A control character, or a mark that changes the direction of the text around it.
+    Unprintable,
+}
+
+impl Label {
+    /// Reads a label, with white space at the ends taken off and runs of it made one space.
+    ///
+    /// # Errors
+    /// A [`LabelFault`] where the text is empty, too long, or holds characters that are not shown.
+    pub fn parse(text: &str) -> Result<Label, LabelFault> {
+        let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        if line.chars().any(|c| c.is_control() || turns_direction(c)) {
+            return Err(LabelFault::Unprintable);
+        }
+        match line.chars().count() {
+            0 => Err(LabelFault::Empty),
+            1..=LABEL_CHARS_MAX => Ok(Label(line)),
+            _ => Err(LabelFault::TooLong),
+        }
+    }
+
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+
+    /// Whether the maker typed this label, whatever the capitals and the spaces.
+    pub fn is(&self, typed: &str) -> bool {
+        fold(&self.0) == fold(typed)
+    }
+}
+
+impl fmt::Display for Label {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+fn fold(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+}
+
+/// Embeddings, overrides and isolates of the Unicode bidirectional algorithm (UAX #9, table 4).
+fn turns_direction(c: char) -> bool {
+    matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_label_is_one_printable_line_of_at_most_24_characters() {
+        let cases = [
+            ("  Net   Float ", Ok("Net Float")),
+            ("Ελαφρύ", Ok("Ελαφρύ")),
+            ("", Err(LabelFault::Empty)),
+            (" \n ", Err(LabelFault::Empty)),
+            ("a\u{7}b", Err(LabelFault::Unprintable)),
+            ("abc\u{202E}def", Err(LabelFault::Unprintable)),
+            ("abcdefghijklmnopqrstuvwx", Ok("abcdefghijklmnopqrstuvwx")),
+            ("abcdefghijklmnopqrstuvwxy", Err(LabelFault::TooLong)),
+        ];
+        for (typed, expected) in cases {
+            let got = Label::parse(typed);
+            assert_eq!(got.as_ref().map(Label::as_str), expected.as_ref().copied(), "{typed:?}");
+        }
+    }
+
+    #[test]
+    fn capitals_and_spaces_do_not_make_another_label() {
+        let label = Label::parse("A bit rough").unwrap();
+        assert!(label.is(" a BIT  rough"));
+        assert!(!label.is("rough"));
+    }
+}

@@ -1,0 +1,23 @@
+//! What is true: the calendar, the scale, the colours, the rows, and the one value [`Book`] that
+//! holds everything about one blanket of one maker.
+//!
+//! Pure: no clock, no I/O, no randomness, and no sentence anybody reads.
+
+mod blocks;
+mod book;
+pub mod calendar;
+mod change;
+mod label;
+pub mod places;
+mod rows;
+mod scale;
+mod worklist;
+
+pub use blocks::{Block, BlockNumber, Plan, PlanFault, Row, RowContent, RowNumber, Side};
+pub use book::{Answer, Book, DayState, How, WorkedRow};
+pub use calendar::Hours;
+pub use change::{Beginning, Change};
+pub use label::{LABEL_CHARS_MAX, Label, LabelFault};
+pub use rows::{Handling, RowColour, RowLine};
+pub use scale::{Scale, ScaleFault, TIERS_MAX, TIERS_MIN, Tier, TierId, Yarn, YarnId};
+pub use worklist::{Sitting, Standing, Stop, sitting, workable};

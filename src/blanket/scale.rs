@@ -1,0 +1,90 @@
+//! The maker's own ordered steps, lowest first, and the colour of each.
+
+use super::label::Label;
+
+pub const TIERS_MIN: usize = 2;
+pub const TIERS_MAX: usize = 12;
+
+/// A tier's name for life: never reused, whatever is renamed, moved or removed.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct TierId(pub u8);
+
+/// A yarn's name for life: never reused.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct YarnId(pub u8);
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Tier {
+    pub id: TierId,
+    pub label: Label,
+    pub yarn: YarnId,
+}
+
+/// A yarn colour: a name and, for pictures, its sRGB bytes.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Yarn {
+    pub id: YarnId,
+    pub name: Label,
+    pub rgb: [u8; 3],
+}
+
+/// 2 to 12 tiers with different labels and ids, lowest first, one of them the default tier.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Scale {
+    tiers: Vec<Tier>,
+    default: TierId,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ScaleFault {
+    TooFewOrMany,
+    SameLabelTwice,
+    SameIdTwice,
+    DefaultIsNoTier,
+}
+
+impl Scale {
+    /// # Errors
+    /// A [`ScaleFault`] where the tiers cannot be one scale.
+    pub fn new(tiers: Vec<Tier>, default: TierId) -> Result<Scale, ScaleFault> {
+        if !(TIERS_MIN..=TIERS_MAX).contains(&tiers.len()) {
+            return Err(ScaleFault::TooFewOrMany);
+        }
+        for (index, tier) in tiers.iter().enumerate() {
+            let later = &tiers[index + 1..];
+            if later.iter().any(|other| other.label.is(tier.label.as_str())) {
+                return Err(ScaleFault::SameLabelTwice);
+            }
+            if later.iter().any(|other| other.id == tier.id) {
+                return Err(ScaleFault::SameIdTwice);
+            }
+        }
+        if !tiers.iter().any(|tier| tier.id == default) {
+            return Err(ScaleFault::DefaultIsNoTier);
+        }
+        Ok(Scale { tiers, default })
+    }
+
+    /// The tiers, lowest first.
+    pub fn tiers(&self) -> &[Tier] {
+        &self.tiers
+    }
+
+    pub fn tier(&self, id: TierId) -> Option<&Tier> {
+        self.tiers.iter().find(|tier| tier.id == id)
+    }
+
+    /// The tier a forgotten day can be set to when the maker says so.
+    pub fn default_tier(&self) -> &Tier {
+        self.tier(self.default).unwrap_or(&self.tiers[0])
+    }
+
+    /// The tier a maker typed: its exact label, or its number counted from 1 at the lowest.
+    pub fn typed(&self, text: &str) -> Option<&Tier> {
+        if let Some(tier) = self.tiers.iter().find(|tier| tier.label.is(text)) {
+            return Some(tier);
+        }
+        let number: usize = text.trim().parse().ok()?;
+        self.tiers.get(number.checked_sub(1)?)
+    }
+}

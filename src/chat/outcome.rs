@@ -1,0 +1,115 @@
+//! What follows from an event: changes of the book, the new talk, and what to say where.
+
+use std::fmt;
+
+use chrono::{DateTime, NaiveDate, Utc};
+
+use super::button::Button;
+use super::event::MessageId;
+use super::say::{Caption, Say};
+use super::talk::Talk;
+use crate::blanket::Change;
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Outcome {
+    pub changes: Vec<Change>,
+    pub talk: Talk,
+    pub replies: Vec<Reply>,
+    /// Everything kept about this maker is deleted, after the replies were sent straight.
+    pub erases: bool,
+}
+
+/// One message, or one change of a message that is there.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Reply {
+    pub place: Place,
+    pub say: Say,
+    pub keys: Vec<Vec<Key>>,
+    /// A message nobody asked for: it waits behind the replies to what makers did.
+    pub unasked: bool,
+    /// After this instant the message would be wrong, and is dropped if it is still waiting.
+    pub until: Option<DateTime<Utc>>,
+}
+
+/// A button and what is written on it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Key {
+    pub caption: Caption,
+    pub button: Button,
+}
+
+/// Where a reply goes.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Place {
+    /// A new message, remembered by its slot if it has one.
+    New(Option<Slot>),
+    /// The message that was tapped, and the one on record for the slot where that is another; a
+    /// new message in the slot where neither can be changed.
+    Change { slot: Option<Slot>, tapped: Option<MessageId> },
+}
+
+/// A message of the bot that later events change.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Slot {
+    Question(NaiveDate),
+    Rows,
+    SetUp,
+}
+
+impl fmt::Display for Slot {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Slot::Question(day) => write!(f, "question {day}"),
+            Slot::Rows => f.write_str("rows"),
+            Slot::SetUp => f.write_str("set-up"),
+        }
+    }
+}
+
+impl Outcome {
+    /// Nothing happens.
+    pub fn quiet(talk: &Talk) -> Outcome {
+        Outcome { changes: Vec::new(), talk: talk.clone(), replies: Vec::new(), erases: false }
+    }
+
+    #[must_use]
+    pub fn say(mut self, reply: Reply) -> Outcome {
+        self.replies.push(reply);
+        self
+    }
+
+    #[must_use]
+    pub fn change(mut self, change: Change) -> Outcome {
+        self.changes.push(change);
+        self
+    }
+}
+
+impl Reply {
+    /// A new message without buttons.
+    pub fn new(say: Say) -> Reply {
+        Reply { place: Place::New(None), say, keys: Vec::new(), unasked: false, until: None }
+    }
+
+    #[must_use]
+    pub fn at(mut self, place: Place) -> Reply {
+        self.place = place;
+        self
+    }
+
+    /// One more line of buttons.
+    #[must_use]
+    pub fn keys(mut self, line: impl IntoIterator<Item = Key>) -> Reply {
+        let line: Vec<Key> = line.into_iter().collect();
+        if !line.is_empty() {
+            self.keys.push(line);
+        }
+        self
+    }
+
+    /// One button on a line of its own.
+    #[must_use]
+    pub fn key(self, caption: Caption, button: Button) -> Reply {
+        self.keys([Key { caption, button }])
+    }
+}

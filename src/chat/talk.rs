@@ -1,0 +1,52 @@
+//! Where the conversation with one maker stands.
+
+use chrono::{NaiveDate, NaiveTime};
+use chrono_tz::Tz;
+use serde::{Deserialize, Serialize};
+
+/// The step of a flow, and what *Undo* would take back.
+#[derive(Clone, PartialEq, Eq, Default, Debug, Serialize, Deserialize)]
+pub struct Talk {
+    #[serde(default)]
+    pub step: Step,
+    #[serde(default)]
+    pub undo: Option<Undo>,
+}
+
+/// What the next typed line answers.
+#[derive(Clone, PartialEq, Eq, Default, Debug, Serialize, Deserialize)]
+pub enum Step {
+    #[default]
+    Idle,
+    /// A city or a country.
+    Place,
+    /// The local time where the maker is, since their place was not found.
+    ClockThere,
+    /// Whether this zone is the maker's.
+    ZoneRight {
+        zone: Tz,
+    },
+    AskAt {
+        zone: Tz,
+    },
+    FirstDay {
+        zone: Tz,
+        ask_at: NaiveTime,
+    },
+    /// A tier for this day: a question is open, or the maker asked to change the day.
+    Day {
+        day: NaiveDate,
+    },
+    /// A tier for the practice question; nothing is kept.
+    Practice,
+    /// The word that confirms erasing.
+    Erase,
+}
+
+/// The last rows crossed off, so that they can be taken back.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct Undo {
+    pub block: u16,
+    pub rows_before: u16,
+    pub rows_after: u16,
+}
