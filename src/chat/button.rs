@@ -54,12 +54,13 @@ pub enum Button {
     PracticeAnswer {
         tier: TierId,
     },
-    /// Rows 1 to `to` of the block are stitched.
+    /// Rows `from` to `to` of the block are stitched.
     Worked {
         block: BlockNumber,
+        from: RowNumber,
         to: RowNumber,
     },
-    /// Take the crossing off back: rows 1 to `left` were worked before.
+    /// Take a crossing off back: rows 1 to `left` were worked before it, 1 to `was` after it.
     Undo {
         block: BlockNumber,
         left: u16,
@@ -113,7 +114,7 @@ impl Button {
             Button::Leave { day } => format!("leave|{}", date(*day)),
             Button::Practice => "try".to_owned(),
             Button::PracticeAnswer { tier } => format!("tried|{}", tier.0),
-            Button::Worked { block, to } => format!("worked|{block}|{to}"),
+            Button::Worked { block, from, to } => format!("worked|{block}|{from}|{to}"),
             Button::Undo { block, left, was } => format!("undo|{block}|{left}|{was}"),
             Button::Rows => "rows".to_owned(),
         };
@@ -154,8 +155,9 @@ impl Button {
             ("leave", [day]) => Button::Leave { day: read_date(day)? },
             ("try", []) => Button::Practice,
             ("tried", [tier]) => Button::PracticeAnswer { tier: TierId(read_number(tier)?) },
-            ("worked", [block, to]) => Button::Worked {
+            ("worked", [block, from, to]) => Button::Worked {
                 block: BlockNumber(read_number(block)?),
+                from: RowNumber(read_number(from)?),
                 to: RowNumber(read_number(to)?),
             },
             ("undo", [block, left, was]) => Button::Undo {

@@ -46,6 +46,8 @@ pub enum Place {
     /// The message that was tapped, and the one on record for the slot where that is another; a
     /// new message in the slot where neither can be changed.
     Change { slot: Option<Slot>, tapped: Option<MessageId> },
+    /// The message on record for the slot; nothing where there is none.
+    Update(Slot),
 }
 
 /// A message of the bot that later events change.

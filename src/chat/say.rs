@@ -19,12 +19,10 @@ pub enum Say {
     UnknownPlaceNear { typed: String },
     WhichZone { country: String },
     ZoneRight { place: String, time: NaiveTime },
-    ZoneKept { place: String },
     AskClockThere,
     UnknownClock { typed: String },
     WhichPlaceAtThatTime,
     AskHour,
-    HourKept { time: NaiveTime },
     UnknownHour { typed: String },
     AskFirstDay,
     UnknownFirstDay { typed: String },
@@ -47,15 +45,14 @@ pub enum Say {
 
     // Rows.
     Rows(Rows),
-    UnknownRows { typed: String },
-    RowsWorked(Box<Worked>),
-    RowsPulledBack { block: BlockNumber, rows_left: u16 },
-    RowsMoved { block: BlockNumber, worked: u16 },
-    NothingToUndo,
+    UnknownRows { typed: String, rows_max: u16 },
+    RowsWorked(Worked),
+    RowsPulledBack { block: BlockSaid, rows_left: u16 },
+    RowsMoved { block: BlockSaid, worked: u16 },
     BlanketDone,
 
     // Everywhere.
-    Help { commands: bool },
+    Help,
     Cancelled,
     NothingToCancel,
     NotUnderstood { typed: String },
@@ -63,11 +60,12 @@ pub enum Say {
     NotText,
     OldButton,
     SetUpFirst,
+    SetUpWaits,
     AskErase,
     EraseNotConfirmed,
     Erased,
     Fault { code: String },
-    GroupsNotAnswered,
+    OnlyPrivate,
 }
 
 /// A day and the tier it has now.
@@ -86,9 +84,8 @@ pub struct Kept {
 /// The next rows of a block.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Rows {
-    pub block: BlockNumber,
+    pub block: BlockSaid,
     pub blocks: u16,
-    pub month: NaiveDate,
     pub rows: u16,
     pub worked: u16,
     pub lines: Vec<RowSaid>,
@@ -114,19 +111,27 @@ pub enum StopSaid {
     BlockDone,
 }
 
+/// A block by its number and the month it is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct BlockSaid {
+    pub number: BlockNumber,
+    /// Any day of the month.
+    pub month: NaiveDate,
+}
+
 /// Rows just crossed off, and what comes next.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Worked {
+    pub block: BlockSaid,
     pub from: RowNumber,
     pub to: RowNumber,
-    pub block: BlockNumber,
     pub next: Next,
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Next {
     Row { number: RowNumber, rows: u16 },
-    Block { number: BlockNumber, month: NaiveDate },
+    Block(BlockSaid),
     Done,
 }
 
@@ -151,5 +156,4 @@ pub enum Caption {
     NextRows,
     /// Answer the open day named.
     AnswerDay(NaiveDate),
-    Rows,
 }

@@ -4,13 +4,11 @@ use chrono::{NaiveDate, NaiveTime};
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
-/// The step of a flow, and what *Undo* would take back.
+/// The step of a flow.
 #[derive(Clone, PartialEq, Eq, Default, Debug, Serialize, Deserialize)]
 pub struct Talk {
     #[serde(default)]
     pub step: Step,
-    #[serde(default)]
-    pub undo: Option<Undo>,
 }
 
 /// What the next typed line answers.
@@ -41,12 +39,4 @@ pub enum Step {
     Practice,
     /// The word that confirms erasing.
     Erase,
-}
-
-/// The last rows crossed off, so that they can be taken back.
-#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
-pub struct Undo {
-    pub block: u16,
-    pub rows_before: u16,
-    pub rows_after: u16,
 }

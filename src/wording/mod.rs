@@ -1,6 +1,8 @@
 //! How it is said: every sentence, every label on a button, every command's description, and the
 //! words people type. One file a language. Spans, never markup.
 
+pub mod en;
+
 /// A message in words: lines of spans. Only the wire counts and escapes.
 #[derive(Clone, PartialEq, Eq, Default, Debug)]
 pub struct Words {

@@ -1,0 +1,23 @@
+//! `/erase`: deletes everything kept about the maker, after a typed word.
+
+use super::Asked;
+use crate::chat::Maker;
+use crate::chat::lexicon::Lexicon;
+use crate::chat::outcome::{Outcome, Reply};
+use crate::chat::say::Say;
+use crate::chat::talk::{Step, Talk};
+
+pub fn run(_asked: &Asked<'_>) -> Outcome {
+    Outcome::quiet(&Talk { step: Step::Erase }).say(Reply::new(Say::AskErase))
+}
+
+/// The line typed after `/erase`. Only the exact word erases; anything else keeps everything.
+pub fn confirm(maker: &Maker, text: &str, lexicon: &Lexicon) -> Outcome {
+    if text.trim() == lexicon.erase {
+        let erased = Outcome::quiet(&Talk::default()).say(Reply::new(Say::Erased));
+        return Outcome { erases: true, ..erased };
+    }
+    // Without a blanket, set-up begins with the place once more.
+    let step = if maker.book.is_some() { Step::Idle } else { Step::Place };
+    Outcome::quiet(&Talk { step }).say(Reply::new(Say::EraseNotConfirmed))
+}

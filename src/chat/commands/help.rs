@@ -1,0 +1,9 @@
+//! `/help`: what can be typed, and the cautions; the same for everybody.
+
+use super::Asked;
+use crate::chat::outcome::{Outcome, Reply};
+use crate::chat::say::Say;
+
+pub fn run(asked: &Asked<'_>) -> Outcome {
+    Outcome::quiet(&asked.maker.talk).say(Reply::new(Say::Help))
+}

@@ -1,0 +1,83 @@
+//! The commands: one file each, one word each in the list. Help and the platform's menu are made
+//! from this list.
+
+mod cancel;
+mod erase;
+mod help;
+pub(super) mod rows;
+mod start;
+mod today;
+
+use chrono::{DateTime, Utc};
+
+use super::lexicon::Lexicon;
+use super::outcome::Outcome;
+use super::{Maker, setup};
+use crate::chat::outcome::Reply;
+use crate::chat::say::Say;
+
+pub(super) use erase::confirm as confirm_erase;
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Command {
+    Today,
+    Rows,
+    Help,
+    Cancel,
+    Erase,
+    Start,
+}
+
+impl Command {
+    /// In the order help lists them.
+    pub const ALL: [Command; 6] = [
+        Command::Today,
+        Command::Rows,
+        Command::Help,
+        Command::Cancel,
+        Command::Erase,
+        Command::Start,
+    ];
+
+    /// What is typed after the slash.
+    pub fn name(self) -> &'static str {
+        match self {
+            Command::Today => "today",
+            Command::Rows => "rows",
+            Command::Help => "help",
+            Command::Cancel => "cancel",
+            Command::Erase => "erase",
+            Command::Start => "start",
+        }
+    }
+
+    pub fn named(name: &str) -> Option<Command> {
+        Command::ALL.into_iter().find(|command| command.name() == name)
+    }
+}
+
+/// What a command finds: the maker, what was typed after it, the time.
+pub(super) struct Asked<'a> {
+    pub maker: &'a Maker,
+    pub argument: &'a str,
+    pub now: DateTime<Utc>,
+    pub lexicon: &'a Lexicon,
+}
+
+pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
+    match command {
+        Command::Today => today::run(asked),
+        Command::Rows => rows::run(asked),
+        Command::Help => help::run(asked),
+        Command::Cancel => cancel::run(asked),
+        Command::Erase => erase::run(asked),
+        Command::Start => start::run(asked),
+    }
+}
+
+/// A command that needs a blanket, before there is one: set-up goes on where it stands.
+fn set_up_first(asked: &Asked<'_>) -> Outcome {
+    let mut outcome = setup::again(asked.maker, asked.now);
+    outcome.replies.insert(0, Reply::new(Say::SetUpFirst));
+    outcome
+}

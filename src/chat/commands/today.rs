@@ -1,0 +1,23 @@
+//! `/today`: answer or change a day. `/today 14 Jan` names another.
+
+use super::{Asked, set_up_first};
+use crate::chat::evening;
+use crate::chat::outcome::{Outcome, Reply};
+use crate::chat::say::Say;
+use crate::chat::typed::{self, TypedDate};
+
+pub fn run(asked: &Asked<'_>) -> Outcome {
+    let Asked { maker, argument, now, lexicon } = asked;
+    let Some(book) = &maker.book else { return set_up_first(asked) };
+    let today = book.hours().day_at(*now);
+    let refuse = |say| Outcome::quiet(&maker.talk).say(Reply::new(say));
+    if argument.is_empty() {
+        return evening::show(maker, book, today, *now);
+    }
+    let typed = (*argument).to_owned();
+    match typed::date(argument, today, Some(book.plan()), lexicon) {
+        TypedDate::Day(day) => evening::show(maker, book, day, *now),
+        TypedDate::NoSuchDay => refuse(Say::NoSuchDay { typed }),
+        TypedDate::NotADate => refuse(Say::UnknownDay { typed }),
+    }
+}

@@ -1,0 +1,59 @@
+//! What a person nobody invited yet is asking for, and the first words to somebody who agreed.
+//!
+//! Nothing about a person is kept before they agree: the invitation travels in the button.
+
+use super::button::{Button, Invitation};
+use super::event::{Event, MessageId};
+use super::outcome::{Place, Reply};
+use super::say::{Caption, Say};
+use super::talk::{Step, Talk};
+use super::{setup, typed};
+
+/// What somebody at the door wants.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Knock {
+    /// They opened an invitation link.
+    Link(Invitation),
+    Agree(Invitation, MessageId),
+    Decline(MessageId),
+    /// Anything else: the bot is private.
+    Other,
+    /// Nothing that calls for an answer.
+    Nothing,
+}
+
+pub fn knock(event: &Event) -> Knock {
+    match event {
+        Event::Typed { text, .. } => match typed::command(text) {
+            Some((name, code)) if name == "start" => {
+                Invitation::parse(code).map_or(Knock::Other, Knock::Link)
+            }
+            _ => Knock::Other,
+        },
+        Event::Tapped { button: Ok(Button::Agree { invitation }), message } => {
+            Knock::Agree(invitation.clone(), *message)
+        }
+        Event::Tapped { button: Ok(Button::Decline), message } => Knock::Decline(*message),
+        Event::Tapped { .. } | Event::NotText => Knock::Other,
+        Event::Edited { .. } | Event::Blocked | Event::Unblocked | Event::Due(_) => Knock::Nothing,
+    }
+}
+
+/// The consent screen: one screen, before anything is kept.
+pub fn consent(invitation: Invitation) -> Reply {
+    Reply::new(Say::Consent)
+        .key(Caption::Agree, Button::Agree { invitation })
+        .key(Caption::Decline, Button::Decline)
+}
+
+/// The screen changes when they do not agree: nothing was kept.
+pub fn declined(message: MessageId) -> Reply {
+    Reply::new(Say::Declined).at(Place::Change { slot: None, tapped: Some(message) })
+}
+
+/// Where a new maker's talk begins, and the first step of set-up.
+pub fn joined(message: MessageId) -> (Talk, Vec<Reply>) {
+    let consent = Place::Change { slot: None, tapped: Some(message) };
+    let replies = vec![Reply::new(Say::Agreed).at(consent), setup::ask_place()];
+    (Talk { step: Step::Place }, replies)
+}

@@ -1,0 +1,197 @@
+//! The evening question, the kept answer, and changing it.
+
+use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
+
+use super::Maker;
+use super::button::Button;
+use super::event::{Due, MessageId, Wake};
+use super::outcome::{Outcome, Place, Reply, Slot};
+use super::say::{Caption, Kept, Say};
+use super::talk::{Step, Talk};
+use crate::blanket::calendar::between_questions;
+use crate::blanket::{Answer, Book, Change, DayState, How, TierId};
+
+/// At 00:40 "today" is still yesterday.
+pub fn day_turns_at_default() -> NaiveTime {
+    NaiveTime::MIN + TimeDelta::hours(4)
+}
+
+/// When this maker's next question is due: of the first day that is still on then, has no answer
+/// and was not asked about. May lie in the past; then it is due now.
+pub fn next_question(book: &Book, now: DateTime<Utc>) -> Option<Wake> {
+    let hours = book.hours();
+    let first = hours.day_at(now).max(book.plan().first_day());
+    let open = |day: &NaiveDate| {
+        let unasked = book.asked().is_none_or(|(asked, _)| asked < *day);
+        unasked && hours.day_exists(*day) && book.answer(*day).is_none()
+    };
+    let due = |day: NaiveDate| {
+        let spaced = book.asked().map(|(_, at)| at + between_questions());
+        let at = hours.question_due(day);
+        let at = spaced.map_or(at, |spaced| at.max(spaced));
+        (at < hours.day_ends(day)).then_some((at, Due::Question(day)))
+    };
+    first.iter_days().take_while(|day| *day <= book.plan().last_day()).filter(open).find_map(due)
+}
+
+/// The evening's question, unasked for by any tap: dropped if it is not sent while its day is on.
+pub fn ask_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Outcome {
+    let quiet = Outcome::quiet(&maker.talk);
+    match next_question(book, now) {
+        Some((at, Due::Question(due))) if due == day && at <= now => {}
+        Some(_) | None => return quiet,
+    }
+    let mut ask = question(book, day);
+    ask.unasked = true;
+    ask.until = Some(book.hours().day_ends(day));
+    let step = match maker.talk.step {
+        Step::Erase => Step::Erase,
+        _ => Step::Day { day },
+    };
+    Outcome { talk: Talk { step }, ..quiet }.change(Change::Asked { day, at: now }).say(ask)
+}
+
+/// The question about a day that has no answer, as a new message.
+pub fn question(book: &Book, day: NaiveDate) -> Reply {
+    let ask = Reply::new(Say::Question { day }).at(Place::New(Some(Slot::Question(day))));
+    tier_keys(ask, book, day)
+}
+
+/// Shows a day to the maker: its question, or what is kept.
+pub fn show(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Outcome {
+    let quiet = Outcome::quiet(&maker.talk);
+    match book.day(day, book.hours().day_at(now)) {
+        DayState::Open => {
+            Outcome { talk: Talk { step: Step::Day { day } }, ..quiet }.say(question(book, day))
+        }
+        DayState::Kept(answer) => match kept(book, day, answer) {
+            Some(kept) => quiet.say(kept.at(Place::New(Some(Slot::Question(day))))),
+            None => quiet,
+        },
+        DayState::ToCome | DayState::Outside => quiet.say(refusal(book, day, now)),
+    }
+}
+
+/// The tiers of a day under the message that was tapped: to answer it, or to change its answer.
+pub fn ask_to_change(
+    maker: &Maker,
+    book: &Book,
+    day: NaiveDate,
+    now: DateTime<Utc>,
+    tapped: MessageId,
+) -> Outcome {
+    let quiet = Outcome::quiet(&maker.talk);
+    let place = Place::Change { slot: Some(Slot::Question(day)), tapped: Some(tapped) };
+    let ask = match book.day(day, book.hours().day_at(now)) {
+        DayState::Open => question(book, day).at(place),
+        DayState::Kept(answer) => match book.scale().tier(answer.tier) {
+            Some(tier) => {
+                let now = tier.label.clone();
+                tier_keys(Reply::new(Say::QuestionToChange { day, now }).at(place), book, day)
+                    .key(Caption::LeaveAsItIs, Button::Leave { day })
+            }
+            None => question(book, day).at(place),
+        },
+        DayState::ToCome | DayState::Outside => return quiet.say(refusal(book, day, now)),
+    };
+    Outcome { talk: Talk { step: Step::Day { day } }, ..quiet }.say(ask)
+}
+
+/// The maker leaves a day as it is.
+pub fn leave(maker: &Maker, book: &Book, day: NaiveDate, tapped: MessageId) -> Outcome {
+    let place = Place::Change { slot: Some(Slot::Question(day)), tapped: Some(tapped) };
+    let outcome = Outcome { talk: settled(maker, day), ..Outcome::quiet(&maker.talk) };
+    let now = match book.answer(day).and_then(|answer| kept(book, day, answer)) {
+        Some(kept) => kept,
+        None => question(book, day),
+    };
+    outcome.say(now.at(place))
+}
+
+/// Keeps an answer. The same answer twice changes nothing and says the same.
+pub fn answer(
+    maker: &Maker,
+    book: &Book,
+    (day, tier): (NaiveDate, TierId),
+    now: DateTime<Utc>,
+    tapped: Option<MessageId>,
+) -> Outcome {
+    let quiet = Outcome::quiet(&maker.talk);
+    let place = Place::Change { slot: Some(Slot::Question(day)), tapped };
+    let before = match book.day(day, book.hours().day_at(now)) {
+        DayState::ToCome | DayState::Outside => return quiet.say(refusal(book, day, now)),
+        DayState::Open => None,
+        DayState::Kept(answer) => Some(answer),
+    };
+    if book.scale().tier(tier).is_none() {
+        // A tier this scale does not have: an old button. The question is shown with its own.
+        return quiet.say(question(book, day).at(place));
+    }
+    let answer = Answer { tier, how: How::Answered, at: now };
+    let same = before.is_some_and(|before| (before.tier, before.how) == (tier, answer.how));
+    let mut outcome = Outcome { talk: settled(maker, day), ..quiet };
+    if !same {
+        outcome = outcome.change(Change::Answered { day, tier, how: answer.how, at: now });
+    }
+    let Some(kept) = kept(book, day, answer) else { return outcome };
+    match tapped {
+        Some(_) => outcome.say(kept.at(place)),
+        // Typed: the answer stands below what was typed, and the question above it changes too.
+        None => {
+            let slot = Slot::Question(day);
+            let question = Reply { keys: Vec::new(), ..kept.clone().at(Place::Update(slot)) };
+            outcome.say(question).say(kept.at(Place::New(Some(slot))))
+        }
+    }
+}
+
+/// Why a day cannot have an answer now.
+pub fn refusal(book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Reply {
+    let plan = book.plan();
+    let today = book.hours().day_at(now);
+    Reply::new(if !plan.has(day) {
+        let (first, last) = (plan.first_day(), plan.last_day());
+        match () {
+            () if day == today && today < first => {
+                Say::NotBegun { first_day: first, time: book.hours().ask_at }
+            }
+            () if day == today => Say::AllOver { last_day: last },
+            () => Say::DayOutside { day, first, last },
+        }
+    } else {
+        Say::DayToCome { day }
+    })
+}
+
+fn kept(book: &Book, day: NaiveDate, answer: Answer) -> Option<Reply> {
+    let tier = book.scale().tier(answer.tier)?;
+    let (block, row) = book.plan().row_of(day)?;
+    let stitched = book.worked_row(block.number, row.number).map(|worked| worked.yarn);
+    let kept = Kept {
+        day,
+        tier: tier.label.clone(),
+        how: answer.how,
+        row: row.number,
+        side: row.side,
+        yarn: book.yarn_name(tier.yarn)?.clone(),
+        stitched_in: match stitched {
+            Some(yarn) if yarn != tier.yarn => book.yarn_name(yarn).cloned(),
+            Some(_) | None => None,
+        },
+    };
+    Some(Reply::new(Say::Kept(kept)).key(Caption::Change, Button::Ask { day }))
+}
+
+fn tier_keys(reply: Reply, book: &Book, day: NaiveDate) -> Reply {
+    book.scale().tiers().iter().fold(reply, |reply, tier| {
+        reply.key(Caption::Name(tier.label.to_string()), Button::Answer { day, tier: tier.id })
+    })
+}
+
+/// A day was answered: the next typed line is no longer about it.
+fn settled(maker: &Maker, day: NaiveDate) -> Talk {
+    match maker.talk.step {
+        Step::Day { day: asked } if asked == day => Talk { step: Step::Idle },
+        _ => maker.talk.clone(),
+    }
+}

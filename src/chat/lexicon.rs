@@ -1,0 +1,34 @@
+//! The words people type and the names a new scale begins with, as data handed to the parsers.
+//! `wording` fills it in, one per language.
+
+/// Lists of words are in small letters; the first of each is the one shown.
+pub struct Lexicon {
+    /// January first: full names, then the short forms people type.
+    pub months: [&'static [&'static str]; 12],
+    /// Monday first.
+    pub weekdays: [&'static [&'static str]; 7],
+    pub today: &'static [&'static str],
+    pub yesterday: &'static [&'static str],
+    pub yes: &'static [&'static str],
+    /// After an hour from 1 to 12: before noon, after noon.
+    pub before_noon: &'static [&'static str],
+    pub after_noon: &'static [&'static str],
+    /// The word that confirms erasing, as it must be typed.
+    pub erase: &'static str,
+    pub first_scale: FirstScale,
+}
+
+impl Lexicon {
+    pub fn is_yes(&self, text: &str) -> bool {
+        self.yes.contains(&text.trim().to_lowercase().as_str())
+    }
+}
+
+/// The scale and colours a maker starts with.
+pub struct FirstScale {
+    /// Lowest tier first: its label, its yarn's name and sRGB colour.
+    pub tiers: &'static [(&'static str, &'static str, [u8; 3])],
+    /// Index of the default tier.
+    pub default: usize,
+    pub joining: (&'static str, [u8; 3]),
+}

@@ -1,0 +1,184 @@
+//! The one way in: sends an event to the flow or the command it belongs to.
+
+use chrono::{DateTime, Utc};
+
+use super::button::Button;
+use super::commands::{self, Asked, Command, rows};
+use super::event::{Due, Event, MessageId};
+use super::lexicon::Lexicon;
+use super::outcome::{Outcome, Reply};
+use super::say::Say;
+use super::talk::Step;
+use super::{Maker, evening, setup, typed};
+use crate::blanket::{Book, DayState};
+
+/// The longest typed line that is read at all.
+const TYPED_CHARS_MAX: usize = 1000;
+
+/// What follows from an event. The same maker, time and event always give the same outcome.
+pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
+    let quiet = Outcome::quiet(&maker.talk);
+    match event {
+        Event::Typed { text, .. } => said(maker, text, now, lexicon),
+        Event::Tapped { button: Ok(button), message } => {
+            tapped(maker, button, *message, now, lexicon)
+        }
+        Event::Tapped { button: Err(_), .. } => old_button(maker, now),
+        Event::NotText => quiet.say(Reply::new(Say::NotText)),
+        Event::Due(Due::Question(day)) => match &maker.book {
+            Some(book) => evening::ask_due(maker, book, *day, now),
+            None => quiet,
+        },
+        Event::Edited { .. } | Event::Blocked | Event::Unblocked => quiet,
+    }
+}
+
+fn said(maker: &Maker, text: &str, now: DateTime<Utc>, lexicon: &Lexicon) -> Outcome {
+    let quiet = Outcome::quiet(&maker.talk);
+    if text.chars().count() > TYPED_CHARS_MAX {
+        return quiet.say(Reply::new(Say::TooLong));
+    }
+    if let Some((name, argument)) = typed::command(text) {
+        return match Command::named(&name) {
+            Some(command) => commands::run(command, &Asked { maker, argument, now, lexicon }),
+            None => not_understood(maker, text),
+        };
+    }
+    match maker.talk.step {
+        Step::Place => setup::place_typed(maker, text, now),
+        Step::ClockThere => setup::clock_typed(maker, text, now, lexicon),
+        Step::ZoneRight { zone } if lexicon.is_yes(text) => setup::zone_kept(zone, None),
+        Step::ZoneRight { .. } => setup::place_typed(maker, text, now),
+        Step::AskAt { zone } => setup::hour_typed(maker, zone, text, now, lexicon),
+        Step::FirstDay { zone, ask_at } => {
+            setup::first_day_typed(maker, (zone, ask_at), text, now, lexicon)
+        }
+        Step::Erase => commands::confirm_erase(maker, text, lexicon),
+        Step::Practice | Step::Idle | Step::Day { .. } => answer_typed(maker, text, now),
+    }
+}
+
+/// A tier's exact label or number answers the question asked last, or the day that is on.
+fn answer_typed(maker: &Maker, text: &str, now: DateTime<Utc>) -> Outcome {
+    let Some(book) = &maker.book else { return setup::again(maker, now) };
+    let tier = book.scale().typed(text).map(|tier| tier.id);
+    if let (Step::Practice, Some(tier)) = (&maker.talk.step, tier) {
+        return setup::practice_answered(book, tier, None)
+            .unwrap_or_else(|| Outcome::quiet(&maker.talk));
+    }
+    let today = book.hours().day_at(now);
+    let day = match maker.talk.step {
+        Step::Day { day } => Some(day),
+        _ => (book.day(today, today) == DayState::Open).then_some(today),
+    };
+    match (day, tier) {
+        (Some(day), Some(tier)) => evening::answer(maker, book, (day, tier), now, None),
+        (Some(day), None) if maker.talk.step == (Step::Day { day }) => {
+            let example = book.scale().default_tier().label.clone();
+            let typed = text.to_owned();
+            Outcome::quiet(&maker.talk).say(Reply::new(Say::UnknownTier { typed, day, example }))
+        }
+        (Some(_) | None, Some(_) | None) => not_understood(maker, text),
+    }
+}
+
+fn tapped(
+    maker: &Maker,
+    button: &Button,
+    message: MessageId,
+    now: DateTime<Utc>,
+    lexicon: &Lexicon,
+) -> Outcome {
+    match &maker.book {
+        Some(book) => tapped_with_book(maker, book, button, message, now),
+        None => tapped_in_setup(maker, button, message, now, lexicon),
+    }
+}
+
+fn tapped_in_setup(
+    maker: &Maker,
+    button: &Button,
+    message: MessageId,
+    now: DateTime<Utc>,
+    lexicon: &Lexicon,
+) -> Outcome {
+    match button {
+        Button::Zone { zone } => setup::zone_chosen(*zone, now, message),
+        Button::ZoneRight { zone } => setup::zone_kept(*zone, Some(message)),
+        Button::OtherPlace => setup::other_place(message),
+        Button::AskAt { zone, time } => setup::hour_kept(*zone, *time, now, Some(message)),
+        Button::FirstDay { zone, time, day } => {
+            setup::first_day_kept(maker, (*zone, *time), *day, now, lexicon, Some(message))
+        }
+        // A repeated tap on the consent screen: the step it led to is there already.
+        Button::Agree { .. } | Button::Decline => Outcome::quiet(&maker.talk),
+        Button::Answer { .. }
+        | Button::Ask { .. }
+        | Button::Leave { .. }
+        | Button::Practice
+        | Button::PracticeAnswer { .. }
+        | Button::Worked { .. }
+        | Button::Undo { .. }
+        | Button::Rows => old_button(maker, now),
+    }
+}
+
+fn tapped_with_book(
+    maker: &Maker,
+    book: &Book,
+    button: &Button,
+    message: MessageId,
+    now: DateTime<Utc>,
+) -> Outcome {
+    match button {
+        Button::Answer { day, tier } => {
+            evening::answer(maker, book, (*day, *tier), now, Some(message))
+        }
+        Button::Ask { day } => evening::ask_to_change(maker, book, *day, now, message),
+        Button::Leave { day } => evening::leave(maker, book, *day, message),
+        Button::Practice => setup::practice(book, message),
+        Button::PracticeAnswer { tier } => setup::practice_answered(book, *tier, Some(message))
+            .unwrap_or_else(|| old_button(maker, now)),
+        Button::Worked { block, from, to } => {
+            rows::worked(maker, book, (*block, *from, *to), now, message)
+        }
+        Button::Undo { block, left, was } => {
+            rows::undo(maker, book, (*block, *left, *was), now, message)
+        }
+        Button::Rows => rows::show(maker, book, now, message),
+        Button::Agree { .. }
+        | Button::Decline
+        | Button::Zone { .. }
+        | Button::ZoneRight { .. }
+        | Button::OtherPlace
+        | Button::AskAt { .. }
+        | Button::FirstDay { .. } => old_button(maker, now),
+    }
+}
+
+/// A button nobody can read any more, or of a step that is over: the day's own buttons come
+/// instead.
+fn old_button(maker: &Maker, now: DateTime<Utc>) -> Outcome {
+    let fresh = match &maker.book {
+        None => setup::again(maker, now),
+        Some(book) => evening::show(maker, book, book.hours().day_at(now), now),
+    };
+    let mut outcome = Outcome { talk: maker.talk.clone(), ..fresh };
+    if let (Some(_), Some(day)) = (&maker.book, open_day(maker, now)) {
+        outcome.talk.step = Step::Day { day };
+    }
+    outcome.replies.insert(0, Reply::new(Say::OldButton));
+    outcome
+}
+
+fn open_day(maker: &Maker, now: DateTime<Utc>) -> Option<chrono::NaiveDate> {
+    let hours = maker.book.as_ref()?.hours();
+    let today = hours.day_at(now);
+    let open = maker.book.as_ref()?.day(today, today) == DayState::Open;
+    (open && maker.talk.step == Step::Idle).then_some(today)
+}
+
+fn not_understood(maker: &Maker, text: &str) -> Outcome {
+    let typed = text.to_owned();
+    Outcome::quiet(&maker.talk).say(Reply::new(Say::NotUnderstood { typed }))
+}

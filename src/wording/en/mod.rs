@@ -1,0 +1,262 @@
+//! English: every sentence the bot says.
+//!
+//! Short, literal, kind and true; the same word for the same thing; nothing about a tier.
+
+mod dates;
+mod lexicon;
+use chrono::NaiveTime;
+
+use self::dates::{clock, full, isolated, long, quoted, short};
+use super::{Span, Words};
+use crate::blanket::Side;
+use crate::chat::commands::Command;
+use crate::chat::say::{Caption, Kept, Say};
+
+pub use lexicon::LEXICON;
+
+/// Plain lines, each a text or a formatted text.
+macro_rules! lines {
+    ($($line:expr),* $(,)?) => { plain([$(String::from($line)),*]) };
+}
+
+mod rows;
+
+#[expect(clippy::too_many_lines, reason = "one exhaustive match: everything the bot says")]
+pub fn say(say: &Say) -> Words {
+    match say {
+        Say::Private => lines!["This bot is private. Ask its owner for an invitation."],
+        Say::LinkInvalid => lines![
+            "This link was used before, or its time is over.",
+            "Ask the owner for a new one.",
+        ],
+        Say::OnlyPrivate => lines!["I answer in a private chat, never in a group."],
+        Say::Consent => consent(),
+        Say::Agreed => agreed(),
+        Say::Declined => lines!["You did not agree. Nothing was kept."],
+
+        Say::AskPlace => lines!["Type the city you live in, or one near it."],
+        Say::UnknownPlace { typed } => lines![
+            format!("I do not know the place {}.", quoted(typed)),
+            "What does your clock show now? Type it like 20:14.",
+        ],
+        Say::UnknownPlaceNear { typed } => {
+            lines![format!("I do not know the place {}. Is it this one?", quoted(typed))]
+        }
+        Say::WhichZone { country } => {
+            lines![format!("{} has several clocks. Which city has yours?", isolated(country))]
+        }
+        Say::ZoneRight { place, time } => {
+            lines![format!("In {place} it is {} now, right?", clock(*time))]
+        }
+        Say::AskClockThere => lines!["What does your clock show now? Type it like 20:14."],
+        Say::UnknownClock { typed } => lines![
+            format!("I do not know the time {}.", quoted(typed)),
+            "Type what your clock shows now, like 20:14.",
+        ],
+        Say::WhichPlaceAtThatTime => lines!["Which of these places has your clock?"],
+        Say::AskHour => lines!["When should I ask? Tap or type an hour."],
+        Say::UnknownHour { typed } => lines![
+            format!("I do not know the hour {}. Nothing was changed.", quoted(typed)),
+            "Type it like 21:00 or 9 pm.",
+        ],
+        Say::AskFirstDay => lines!["Which day is the first row?"],
+        Say::UnknownFirstDay { typed } => lines![
+            format!("I do not know the day {}. Nothing was changed.", quoted(typed)),
+            "Type it like 14 Jan or 2027-01-14.",
+        ],
+        Say::FirstDayOutOfReach { day } => lines![
+            format!("{} is more than a year away. Nothing was changed.", full(*day)),
+            "Choose a day within a year from today.",
+        ],
+        Say::Ready { first_day, time, begun } => ready(&full(*first_day), *time, *begun),
+        Say::PracticeQuestion { day } => {
+            let mut words = question(&long(*day));
+            words.lines.push(vec![Span::Plain("Practice: nothing is kept.".to_owned())]);
+            words
+        }
+        Say::PracticeKeptNothing { tier } => {
+            lines![format!("You tapped {}. This was practice. Nothing was kept.", name(tier))]
+        }
+
+        Say::Question { day } => question(&long(*day)),
+        Say::QuestionToChange { day, now } => {
+            let mut words = question(&long(*day));
+            words.lines.push(vec![Span::Plain(format!("Kept now: {}.", name(now)))]);
+            words
+        }
+        Say::Kept(kept) => said_kept(kept),
+        Say::UnknownTier { typed, day, example } => lines![
+            format!("I do not know the tier {}. Nothing was changed.", quoted(typed)),
+            format!("For {}, tap a tier or type one, like {}.", long(*day), name(example)),
+        ],
+        Say::UnknownDay { typed } => lines![
+            format!("I do not know the day {}. Nothing was changed.", quoted(typed)),
+            "Type it like /today 14 Jan or /today yesterday.",
+        ],
+        Say::NoSuchDay { typed } => lines![
+            format!("No calendar has the day {}. Nothing was changed.", quoted(typed)),
+            "Type it like 14 Jan or 2027-01-14.",
+        ],
+        Say::DayToCome { day } => {
+            lines![format!("{} has not come yet. It can be answered from that day on.", long(*day))]
+        }
+        Say::DayOutside { day, first, last } => lines![
+            format!("{} is not in this blanket. Nothing was changed.", full(*day)),
+            format!("It goes from {} to {}.", full(*first), full(*last)),
+        ],
+        Say::NotBegun { first_day, time } => lines![
+            format!("The blanket begins on {}.", full(*first_day)),
+            format!("I ask that evening at {}.", clock(*time)),
+        ],
+        Say::AllOver { last_day } => lines![
+            format!("The last day of the blanket was {}.", full(*last_day)),
+            "A day before that can be changed with /today and its date. /rows shows the next rows.",
+        ],
+
+        Say::Rows(said) => rows::list(said),
+        Say::RowsWorked(worked) => rows::worked(worked),
+        Say::RowsPulledBack { block, rows_left } => rows::pulled_back(block, *rows_left),
+        Say::RowsMoved { block, worked } => rows::moved(block, *worked),
+        Say::UnknownRows { typed, rows_max } => lines![
+            format!("I do not know how many rows {} is. Nothing was changed.", quoted(typed)),
+            format!("Type a number from 1 to {rows_max}, like /rows 12."),
+        ],
+        Say::BlanketDone => lines!["Every row of the blanket is worked."],
+
+        Say::Help => help(),
+        Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],
+        Say::NothingToCancel => lines!["There is nothing to stop. /help lists what I can do."],
+        Say::NotUnderstood { typed } => lines![
+            format!("I did not understand {}. Nothing was changed.", quoted(typed)),
+            "/help lists what I can do.",
+        ],
+        Say::TooLong => lines![
+            "This text is too long for me. Nothing was changed.",
+            "Send at most 1,000 characters.",
+        ],
+        Say::NotText => lines!["I can read text and taps. Nothing was changed."],
+        Say::OldButton => lines!["That button is from an earlier step. Nothing was changed."],
+        Say::SetUpFirst => lines!["There is no blanket yet. These steps come first."],
+        Say::SetUpWaits => lines!["Set-up waits here. Send /start to go on."],
+        Say::AskErase => lines![
+            "This deletes everything kept about you here: answers, rows and settings.",
+            "It cannot be taken back. Type ERASE to do it, or /cancel.",
+        ],
+        Say::EraseNotConfirmed => lines!["Nothing was erased."],
+        Say::Erased => lines![
+            "Everything kept about you here is erased.",
+            "I cannot reach the messages in this chat. You can delete the chat yourself.",
+            "Copies that the person who runs this server made are theirs to delete.",
+        ],
+        Say::Fault { code } => lines![
+            format!("That did not work, and nothing was changed. Code {code}."),
+            "The person who runs this bot can look it up.",
+        ],
+    }
+}
+
+pub fn caption(caption: &Caption) -> String {
+    match caption {
+        Caption::Agree => "I agree".to_owned(),
+        Caption::Decline => "I do not agree".to_owned(),
+        Caption::Yes => "Yes".to_owned(),
+        Caption::OtherPlace => "Another place".to_owned(),
+        Caption::Name(name) => name.clone(),
+        Caption::Hour(time) => clock(*time),
+        Caption::Today(day) => format!("Today, {}", short(*day)),
+        Caption::Date(day) => full(*day),
+        Caption::AnswerTodayNow => "Answer today now".to_owned(),
+        Caption::PracticeQuestion => "Practice question".to_owned(),
+        Caption::Change => "Change".to_owned(),
+        Caption::LeaveAsItIs => "Leave it as it is".to_owned(),
+        Caption::Worked => "Worked".to_owned(),
+        Caption::Undo => "Undo".to_owned(),
+        Caption::NextRows => "Next rows".to_owned(),
+        Caption::AnswerDay(day) => format!("Answer {}", short(*day)),
+    }
+}
+
+/// One line about a command, for help and for the platform's menu.
+pub fn description(command: Command) -> &'static str {
+    match command {
+        Command::Today => "Answer a day or change it. Example: /today 14 Jan",
+        Command::Rows => "The next rows to work. Example: /rows 6",
+        Command::Help => "What I can do, and where to turn",
+        Command::Cancel => "Stop what we are doing",
+        Command::Erase => "Delete everything kept about you",
+        Command::Start => "Set up, or go on with it",
+    }
+}
+
+const CAUTION: &str = "This is a program. Nobody is watching this chat. If life or safety is at \
+    risk, call your local emergency number.";
+
+fn consent() -> Words {
+    lines![
+        "Duskrow asks one question each evening. Each answer is one row of a blanket.",
+        "Your answers, rows and time zone are kept in a file on this server. Whoever runs it can \
+         read them. Chats with bots are not end-to-end encrypted. /erase deletes what is kept.",
+        CAUTION,
+    ]
+}
+
+fn agreed() -> Words {
+    let mut words = consent();
+    words.lines.push(vec![Span::Bold("You agreed.".to_owned())]);
+    words
+}
+
+fn ready(first_day: &str, time: NaiveTime, begun: bool) -> Words {
+    match begun {
+        true => lines![format!("Set up. I ask each evening at {}.", clock(time))],
+        false => {
+            lines![format!("Set up. From {first_day} I ask each evening at {}.", clock(time))]
+        }
+    }
+}
+
+fn question(day: &str) -> Words {
+    Words {
+        lines: vec![
+            vec![Span::Bold(day.to_owned())],
+            vec![Span::Plain("Which fits the day?".to_owned())],
+        ],
+    }
+}
+
+fn said_kept(kept: &Kept) -> Words {
+    let (tier, yarn) = (name(&kept.tier), name(&kept.yarn));
+    let row = kept.row;
+    let second = match &kept.stitched_in {
+        Some(other) => format!("Row {row} was worked in {}. {tier} is {yarn}.", name(other)),
+        None => format!("Row {row}, {}, {yarn}.", side(kept.side)),
+    };
+    lines![format!("Kept: {}, {tier}.", long(kept.day)), &second]
+}
+
+fn help() -> Words {
+    let mut lines: Vec<String> = Command::ALL
+        .into_iter()
+        .map(|command| format!("/{} – {}", command.name(), description(command)))
+        .collect();
+    lines.push("A typed tier, or its number from 1 at the lowest, answers too.".to_owned());
+    lines.push("Deleting a message in this chat does not delete what is kept.".to_owned());
+    lines.push(CAUTION.to_owned());
+    lines.push("For anything else, a doctor or another licensed professional can help.".to_owned());
+    plain(lines)
+}
+
+fn side(side: Side) -> &'static str {
+    match side {
+        Side::Right => "right side",
+        Side::Wrong => "wrong side",
+    }
+}
+
+fn name(label: &crate::blanket::Label) -> String {
+    isolated(label.as_str())
+}
+
+fn plain(lines: impl IntoIterator<Item = String>) -> Words {
+    Words { lines: lines.into_iter().map(|line| vec![Span::Plain(line)]).collect() }
+}

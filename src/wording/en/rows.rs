@@ -1,0 +1,84 @@
+//! Rows in English: the list for a sitting, and what was crossed off.
+
+use super::dates::{brief, long, month};
+use super::{Span, Words, name, plain};
+use crate::blanket::{Handling, Side};
+use crate::chat::say::{BlockSaid, Next, RowSaid, Rows, StopSaid, Worked};
+
+pub fn list(said: &Rows) -> Words {
+    let head =
+        format!("{}, block {} of {}.", month(said.block.month), said.block.number, said.blocks);
+    let next = format!(" Next: row {} of {}.", said.worked + 1, said.rows);
+    let mut lines = vec![vec![Span::Bold(head), Span::Plain(next)]];
+    lines.extend(said.lines.iter().map(|row| vec![Span::Plain(row_line(row))]));
+    if !said.lines.is_empty() {
+        lines.push(vec![Span::Plain("RS is the right side. WS is the wrong side.".to_owned())]);
+    }
+    lines.extend(stop(said).map(|line| vec![Span::Plain(line)]));
+    lines.extend(tap(&said.lines).map(|line| vec![Span::Plain(line)]));
+    Words { lines }
+}
+
+fn row_line(row: &RowSaid) -> String {
+    let side = match row.side {
+        Side::Right => "RS",
+        Side::Wrong => "WS",
+    };
+    let day = row.day.map_or("filler row".to_owned(), brief);
+    let handling = match row.handling {
+        Handling::Start => "",
+        Handling::Keep => ", keep",
+        Handling::Change => ", change",
+    };
+    format!("{} {side} {day} {}{handling}", row.number, name(&row.yarn))
+}
+
+fn stop(said: &Rows) -> Option<String> {
+    match said.stop {
+        StopSaid::Enough => None,
+        StopSaid::Open { row, day } => Some(format!("Row {row} waits: {} is open.", long(day))),
+        StopSaid::ToCome { row, day } => {
+            Some(format!("Row {row} waits: {} has not come yet.", long(day)))
+        }
+        StopSaid::BlockDone => Some(format!("Row {} is the last row of this block.", said.rows)),
+    }
+}
+
+fn tap(lines: &[RowSaid]) -> Option<String> {
+    let (from, to) = (lines.first()?.number, lines.last()?.number);
+    Some(match from == to {
+        true => format!("Tap Worked when row {from} is worked."),
+        false => format!("Tap Worked when rows {from} to {to} are worked."),
+    })
+}
+
+pub fn worked(worked: &Worked) -> Words {
+    let Worked { block, from, to, next } = worked;
+    let done = match from == to {
+        true => format!("Row {from} of {} is worked.", month(block.month)),
+        false => format!("Rows {from} to {to} of {} are worked.", month(block.month)),
+    };
+    let next = match next {
+        Next::Row { number, rows } => format!("Next: row {number} of {rows}."),
+        Next::Block(block) => format!("Next: block {}, {}.", block.number, month(block.month)),
+        Next::Done => "Every row of the blanket is worked.".to_owned(),
+    };
+    lines![done, next]
+}
+
+pub fn pulled_back(block: &BlockSaid, rows_left: u16) -> Words {
+    lines!["Taken back.", stands(block, rows_left)]
+}
+
+pub fn moved(block: &BlockSaid, worked: u16) -> Words {
+    lines!["That list is from an earlier sitting. Nothing was changed.", stands(block, worked)]
+}
+
+fn stands(block: &BlockSaid, worked: u16) -> String {
+    let month = month(block.month);
+    match worked {
+        0 => format!("No row of {month} is worked."),
+        1 => format!("Row 1 of {month} is worked."),
+        _ => format!("Rows 1 to {worked} of {month} are worked."),
+    }
+}
