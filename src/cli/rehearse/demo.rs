@@ -1,0 +1,86 @@
+//! The blanket a rehearsal opens on: invented, half done, the same every time.
+//!
+//! Maren lives in a harbour town and works a blanket through 2027, 32 rows a block, fillers after
+//! the last day. It is the afternoon of 15 July; two days of the week before are open, and the
+//! work stands in June.
+
+use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
+use chrono_tz::Tz;
+
+use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Plan, RowNumber, Side};
+use crate::blanket::{TierId, workable};
+use crate::chat::{beginning, day_turns_at_default};
+use crate::wording::en::LEXICON;
+
+/// Each day's tier from 1 January 2027, 1 the lowest; a dot is an open day.
+const DAYS: [&str; 7] = [
+    "5343234333334234535434234444435",
+    "4324566554434233645443454444",
+    "5234444334544665442124444455454",
+    "345423443254455577542557544544",
+    "4434445445677565443456344576654",
+    "453444444344344766545532346434",
+    "34545333..5666",
+];
+
+/// Whole blocks worked, and rows worked of the next.
+const BLOCKS_WORKED: u16 = 5;
+const ROWS_WORKED: u16 = 14;
+
+pub const ZONE: Tz = Tz::Europe__Lisbon;
+
+/// The evening the rehearsal begins on.
+pub fn evening() -> NaiveDate {
+    day(2027, 7, 15)
+}
+
+/// Everything that happened to the demo blanket, in order.
+pub fn changes() -> Vec<Change> {
+    let mut changes = vec![Change::Began(Box::new(begin()))];
+    let mut book = Book::begin(&begin());
+    for (date, tier) in answers() {
+        let at = at(date, 21, 5);
+        changes.push(Change::Asked { day: date, at: at - TimeDelta::minutes(5) });
+        if let Some(tier) = tier {
+            changes.push(Change::Answered { day: date, tier, how: How::Answered, at });
+        }
+    }
+    for change in &changes {
+        book.apply(change);
+    }
+    for number in 1..=BLOCKS_WORKED + 1 {
+        let block = BlockNumber(number);
+        let rows = if number <= BLOCKS_WORKED { book.plan().rows_per_block() } else { ROWS_WORKED };
+        let Some(yarns) = workable(&book, block, RowNumber(rows)) else { break };
+        let worked_on = book.plan().block(block).map_or(evening(), |block| block.last_day);
+        let change = Change::Worked { block, yarns, at: at(worked_on, 15, 0) };
+        book.apply(&change);
+        changes.push(change);
+    }
+    changes
+}
+
+fn begin() -> Beginning {
+    let ask_at = NaiveTime::MIN + TimeDelta::hours(21);
+    let hours = Hours { zone: ZONE, ask_at, day_turns_at: day_turns_at_default() };
+    let plan = Plan::new(day(2027, 1, 1), day(2027, 12, 31), 32, Side::Right);
+    let begun = plan.ok().and_then(|plan| beginning(plan, hours, &LEXICON));
+    begun.unwrap_or_else(|| unreachable!("the demo is a blanket"))
+}
+
+fn answers() -> impl Iterator<Item = (NaiveDate, Option<TierId>)> {
+    let tiers = DAYS.iter().flat_map(|month| month.bytes());
+    tiers.zip(0..).map(|(tier, days)| {
+        let date = day(2027, 1, 1) + Days::new(days);
+        (date, tier.checked_sub(b'0').filter(|tier| (1..=7).contains(tier)).map(TierId))
+    })
+}
+
+fn at(date: NaiveDate, hour: u32, minute: u32) -> DateTime<Utc> {
+    let time = NaiveTime::from_hms_opt(hour, minute, 0).unwrap_or(NaiveTime::MIN);
+    crate::blanket::calendar::instant(ZONE, date.and_time(time))
+}
+
+fn day(year: i32, month: u32, day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(year, month, day).unwrap_or(NaiveDate::MIN)
+}
