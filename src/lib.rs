@@ -7,6 +7,9 @@
 
 pub mod blanket;
 pub mod chat;
+pub mod cli;
 pub mod clock;
+pub mod config;
+pub mod logging;
 pub mod rehearsal;
 pub mod wording;
