@@ -106,7 +106,7 @@ impl Options {
 }
 
 impl Problem {
-    fn new(message: impl Into<String>, hints: &[&str]) -> Problem {
+    pub fn new(message: impl Into<String>, hints: &[&str]) -> Problem {
         let hints = hints.iter().map(|hint| (*hint).to_owned()).collect();
         Problem { message: message.into(), hints }
     }
