@@ -13,11 +13,11 @@ use clap::{Arg, Args, Command};
 use super::{Options, Problem};
 
 /// The token itself, readable by whoever can read the service's environment.
-pub const TOKEN: &str = "DUSKROW_TOKEN";
+pub(super) const TOKEN: &str = "DUSKROW_TOKEN";
 
 /// Variables that only the tests and their children know: the folder of the request log, and
 /// whether files that are made from the sources are written anew.
-pub const FOR_TESTS: [&str; 2] = ["DUSKROW_REQUEST_LOG", "DUSKROW_REWRITE"];
+const FOR_TESTS: [&str; 2] = ["DUSKROW_REQUEST_LOG", "DUSKROW_REWRITE"];
 
 /// Checks all variables that start with our prefix; the others are not ours to judge.
 ///

@@ -11,8 +11,8 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-pub use environment::{FOR_TESTS, TOKEN, check_environment};
-pub use token::{Found, Token};
+pub use environment::check_environment;
+pub use token::Token;
 
 use crate::logging::{self, Format};
 

@@ -22,7 +22,7 @@ pub struct Token(String);
 
 /// A token, and what is unwise about the place it was found in.
 #[derive(Debug)]
-pub struct Found {
+pub(super) struct Found {
     pub token: Token,
     pub warnings: Vec<String>,
 }
