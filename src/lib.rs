@@ -7,7 +7,10 @@
 
 pub mod blanket;
 pub mod chat;
+pub mod cli;
 pub mod clock;
+pub mod config;
+pub mod logging;
 pub mod rehearsal;
 pub mod telegram;
 pub mod wording;

@@ -1,1 +1,5 @@
-fn main() {}
+//! The command line in, the exit code out. Never does anything else.
+
+fn main() -> std::process::ExitCode {
+    duskrow::cli::main()
+}

@@ -1,0 +1,77 @@
+//! `duskrow invite`: one single-use invitation that ends after an hour. Never opens the door by
+//! itself; the code is checked when a maker brings it.
+
+use std::io::{self, Write};
+use std::time::Duration;
+
+use clap::Args;
+
+use super::{Exit, Stop, runtime};
+use crate::clock::Clock;
+use crate::config::Options;
+
+const VALID_FOR: Duration = Duration::from_secs(3600);
+
+#[derive(Args, Debug)]
+pub struct Wishes {
+    /// Make the invitation for the owner of this bot
+    #[arg(long)]
+    owner: bool,
+}
+
+/// An invitation as it can be handed on.
+struct Invitation {
+    code: String,
+    /// The bot's name on the platform, once `serve` has learned it.
+    bot: Option<String>,
+}
+
+/// Prints the invitation on stdout and what to do with it on stderr.
+pub fn run(options: &Options, wishes: &Wishes) -> anyhow::Result<()> {
+    let invitation = runtime()?.block_on(make(options, wishes.owner, &Clock::real()))?;
+    let advice = match invitation.bot {
+        Some(_) => "Open this link within one hour. It works once",
+        None => "Send this line to the bot within one hour. It works once",
+    };
+    writeln!(io::stderr(), "{advice}")?;
+    writeln!(io::stdout(), "{}", invitation.line())?;
+    Ok(())
+}
+
+/// Writes a new invitation into the database that `serve` keeps.
+async fn make(options: &Options, _owner: bool, _clock: &Clock) -> anyhow::Result<Invitation> {
+    // WIRING: let store = Store::open(DATABASE, false).await?;
+    //         let code = store.invite(owner, VALID_FOR, clock.now()).await?;
+    //         let bot = store.bot_name().await?;
+    let _ = VALID_FOR;
+    let message = format!("there is no database in {}", options.data.display());
+    let hints = [
+        "run duskrow serve once, which makes it",
+        "or name the folder of the running bot with --data",
+    ];
+    let hints = hints.map(str::to_owned).to_vec();
+    Err(Stop { exit: Exit::Configuration, message, hints }.into())
+}
+
+impl Invitation {
+    fn line(&self) -> String {
+        match &self.bot {
+            Some(bot) => format!("https://t.me/{bot}?start={}", self.code),
+            None => format!("/start {}", self.code),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_invitation_is_a_link_once_the_bots_name_is_known() {
+        let line = |bot: Option<&str>| {
+            Invitation { code: "k7Q2".into(), bot: bot.map(str::to_owned) }.line()
+        };
+        assert_eq!(line(Some("harbour_bot")), "https://t.me/harbour_bot?start=k7Q2");
+        assert_eq!(line(None), "/start k7Q2");
+    }
+}
