@@ -3,7 +3,7 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::blocks::{BlockNumber, Plan};
-use super::book::How;
+use super::book::{Book, How};
 use super::calendar::Hours;
 use super::scale::{Scale, TierId, Yarn, YarnId};
 
@@ -43,4 +43,19 @@ pub enum Change {
         block: BlockNumber,
         rows_left: u16,
     },
+}
+
+/// Applies a change to a maker's book; the first change begins one.
+pub fn apply(book: &mut Option<Book>, change: &Change) {
+    match (book.as_mut(), change) {
+        (Some(book), change) => book.apply(change),
+        (None, Change::Began(beginning)) => *book = Some(Book::begin(beginning)),
+        (
+            None,
+            Change::Asked { .. }
+            | Change::Answered { .. }
+            | Change::Worked { .. }
+            | Change::PulledBack { .. },
+        ) => {}
+    }
 }

@@ -11,12 +11,13 @@ mod label;
 pub mod places;
 mod rows;
 mod scale;
+pub mod stock;
 mod worklist;
 
 pub use blocks::{Block, BlockNumber, Plan, PlanFault, Row, RowContent, RowNumber, Side};
 pub use book::{Answer, Book, DayState, How, WorkedRow};
 pub use calendar::Hours;
-pub use change::{Beginning, Change};
+pub use change::{Beginning, Change, apply};
 pub use label::{LABEL_CHARS_MAX, Label, LabelFault};
 pub use rows::{Handling, RowColour, RowLine};
 pub use scale::{Scale, ScaleFault, TIERS_MAX, TIERS_MIN, Tier, TierId, Yarn, YarnId};

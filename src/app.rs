@@ -1,0 +1,498 @@
+//! Where everything meets: the five steps of the bot. `take` handles one update, `tick` one wake,
+//! `claim` marks one waiting message, `request` sends it, `settle` records what became of it.
+//!
+//! The only file that knows all rooms. The loops of `serve` and the rehearsal only call these.
+
+mod loops;
+mod said;
+mod straight;
+mod strangers;
+
+use std::panic::{self, AssertUnwindSafe};
+use std::path::PathBuf;
+use std::sync::{Mutex, PoisonError};
+use std::time::Duration;
+
+use anyhow::Context;
+use chrono::{DateTime, Utc};
+use serde_json::Value;
+use serde_json::value::RawValue;
+use tokio::sync::Notify;
+
+use self::strangers::Strangers;
+use crate::chat::door::{self, Knock};
+use crate::chat::event::{Event, MessageId, UserId};
+use crate::chat::lexicon::Lexicon;
+use crate::chat::outcome::Outcome;
+use crate::chat::say::Say;
+use crate::chat::{Maker, agenda, commands::Command, outcome::Reply, respond};
+use crate::clock::Clock;
+use crate::store::{
+    Action, Claimed, Commit, Committed, Create, FailedUpdate, Join, Joined, Lock, Reach, Settled,
+    Store, Stored,
+};
+use crate::telegram::error::{Class, WireError};
+use crate::telegram::incoming::{self, Incoming, Kind, UpdateId};
+use crate::telegram::pacing::{Pacing, Rates, Ready};
+use crate::telegram::poll::{self, Me};
+use crate::telegram::wire::{Secret, Timeouts, Wire};
+use crate::telegram::{ChatId, outgoing};
+use crate::wording::en;
+
+/// Makers handled in one tick, so that messages go out between.
+const DUE_AT_ONCE: u32 = 64;
+/// A commit that was overtaken is made anew from what is kept now.
+const OVERTAKEN_MAX: u32 = 5;
+
+/// What the bot is started with.
+pub struct Start {
+    pub database: PathBuf,
+    pub create: Create,
+    pub api_url: String,
+    pub secret: Secret,
+    pub timeouts: Timeouts,
+    pub rates: Rates,
+    pub clock: Clock,
+}
+
+/// The running bot.
+pub struct App {
+    store: Store,
+    wire: Wire,
+    clock: Clock,
+    lexicon: &'static Lexicon,
+    me: Mutex<Option<Me>>,
+    pacing: Mutex<Pacing>,
+    strangers: Mutex<Strangers>,
+    straight: straight::Straight,
+    /// Something waits in the outbox, or a wake may have come nearer.
+    stirred: Notify,
+    _lock: Lock,
+}
+
+/// What `claim` found.
+pub enum Claim {
+    Message(Box<Claimed>),
+    /// Messages wait for their turn; the first may go at this reading of the monotonic clock.
+    Wait(Duration),
+    Nothing,
+}
+
+impl App {
+    /// Opens the database, which only one bot at a time may do. Sends nothing yet.
+    ///
+    /// # Errors
+    /// Where the database is held by another process, damaged, or cannot be opened, or the
+    /// settings of the wire cannot be used.
+    pub async fn open(start: Start) -> anyhow::Result<App> {
+        let lock = Lock::take(&start.database)?;
+        let store = Store::open(&start.database, start.create).await?;
+        store.requeue_sending().await?;
+        let wire = Wire::new(&start.api_url, start.secret, start.timeouts)?;
+        if !store.has_owner().await? {
+            tracing::info!("no owner yet; `duskrow invite --owner` makes a link for one");
+        }
+        Ok(App {
+            store,
+            straight: straight::Straight::new(wire.clone()),
+            wire,
+            clock: start.clock,
+            lexicon: &en::LEXICON,
+            me: Mutex::new(None),
+            pacing: Mutex::new(Pacing::new(start.rates)),
+            strangers: Mutex::new(Strangers::default()),
+            stirred: Notify::new(),
+            _lock: lock,
+        })
+    }
+
+    pub fn store(&self) -> &Store {
+        &self.store
+    }
+
+    pub fn wire(&self) -> &Wire {
+        &self.wire
+    }
+
+    /// Learns the bot's own name, and hands the platform the list of commands.
+    ///
+    /// # Errors
+    /// A [`WireError`] of the platform, or a fault of the database.
+    pub async fn greet(&self) -> anyhow::Result<()> {
+        let me = poll::me(&self.wire).await?;
+        if self.store.set_bot(me.id.0, &me.username).await? {
+            tracing::info!("this database was used with another bot before; its messages are new");
+        }
+        let list: Vec<_> =
+            Command::ALL.iter().map(|&command| (command.name(), en::description(command))).collect();
+        let menu = outgoing::commands(&list);
+        self.wire.call(menu.method, &menu.params).await?;
+        tracing::info!(bot = me.username, "the platform knows this bot");
+        *self.me.lock().unwrap_or_else(PoisonError::into_inner) = Some(me);
+        Ok(())
+    }
+
+    fn me(&self) -> Me {
+        let me = self.me.lock().unwrap_or_else(PoisonError::into_inner).clone();
+        me.unwrap_or(Me { id: UserId(0), username: String::new() })
+    }
+
+    /// Handles one update: responds, commits, acknowledges. A repeated update changes nothing.
+    ///
+    /// # Errors
+    /// A fault of the database; then nothing of the update was kept, and it may be taken again.
+    pub async fn take(&self, raw: &RawValue) -> anyhow::Result<()> {
+        let incoming = incoming::read(raw, &self.me());
+        let Some(update) = incoming.update else {
+            tracing::warn!("an update without a number was left out");
+            return Ok(());
+        };
+        let taken = self.taken(&incoming, update, raw).await;
+        if taken.is_ok()
+            && let Some(query) = &incoming.query
+        {
+            self.straight.acknowledge(query);
+        }
+        self.stirred.notify_one();
+        taken
+    }
+
+    async fn taken(
+        &self,
+        incoming: &Incoming,
+        update: UpdateId,
+        raw: &RawValue,
+    ) -> anyhow::Result<()> {
+        match &incoming.kind {
+            Kind::Ignored => Ok(()),
+            Kind::Group { chat, addressed } => {
+                if *addressed && self.stranger_may_be_answered(UserId(chat.0)) {
+                    self.straight.say(*chat, &Reply::new(Say::OnlyPrivate));
+                }
+                Ok(())
+            }
+            Kind::Unparsed(why) => {
+                let known = match incoming.from {
+                    Some(user) => self.store.load(user).await?,
+                    None => None,
+                };
+                tracing::warn!(update = update.0, ?why, "an update could not be read");
+                self.set_aside(update, known.as_ref(), "unreadable", raw).await
+            }
+            Kind::Private(event) => {
+                let Some(user) = incoming.from else { return Ok(()) };
+                self.handle(user, update, event, raw).await
+            }
+        }
+    }
+
+    async fn handle(
+        &self,
+        user: UserId,
+        update: UpdateId,
+        event: &Event,
+        raw: &RawValue,
+    ) -> anyhow::Result<()> {
+        for _ in 0..OVERTAKEN_MAX {
+            let Some(stored) = self.store.load(user).await? else {
+                return self.answer_the_door(user, update, event).await;
+            };
+            let now = self.clock.now();
+            let Some(outcome) = self.outcome(&stored.maker, now, event) else {
+                return self.set_aside(update, Some(&stored), "event", raw).await;
+            };
+            if outcome.erases {
+                return self.erase(&stored, update, &outcome).await;
+            }
+            let reach = match event {
+                Event::Blocked => Reach::Unreachable,
+                _ => Reach::Reachable,
+            };
+            match self.commit(&stored, Some(update), &outcome, Some(reach), now).await? {
+                Committed::Done | Committed::SeenBefore => return Ok(()),
+                Committed::Overtaken => {}
+            }
+        }
+        anyhow::bail!("an update was overtaken {OVERTAKEN_MAX} times")
+    }
+
+    /// `None` where the core panicked.
+    fn outcome(&self, maker: &Maker, now: DateTime<Utc>, event: &Event) -> Option<Outcome> {
+        panic::catch_unwind(AssertUnwindSafe(|| respond(maker, now, event, self.lexicon))).ok()
+    }
+
+    async fn commit(
+        &self,
+        stored: &Stored,
+        update: Option<UpdateId>,
+        outcome: &Outcome,
+        reach: Option<Reach>,
+        now: DateTime<Utc>,
+    ) -> anyhow::Result<Committed> {
+        let after = after(&stored.maker, outcome);
+        let queue = said::queued(&outcome.replies)?;
+        let commit = Commit {
+            update: update.map(|update| update.0),
+            maker: stored.id,
+            expected_revision: stored.revision,
+            changes: &outcome.changes,
+            talk: &outcome.talk,
+            queue: &queue,
+            reach,
+            wakes_at: agenda(&after, now).map(|(at, _)| at),
+            now,
+        };
+        self.store.commit(commit).await.context("cannot keep what happened")
+    }
+
+    /// Somebody who is no maker: the only things kept are an accepted invitation, and that the
+    /// update was seen.
+    async fn answer_the_door(
+        &self,
+        user: UserId,
+        update: UpdateId,
+        event: &Event,
+    ) -> anyhow::Result<()> {
+        let chat = ChatId::from(user);
+        let now = self.clock.now();
+        match door::knock(event) {
+            Knock::Nothing => {}
+            Knock::Other => {
+                if self.stranger_may_be_answered(user) {
+                    self.straight.say(chat, &Reply::new(Say::Private));
+                }
+            }
+            Knock::Link(invitation) => {
+                if self.store.invitation(invitation.as_str(), now).await?.is_some() {
+                    self.straight.say(chat, &door::consent(invitation));
+                } else if self.stranger_may_be_answered(user) {
+                    self.straight.say(chat, &Reply::new(Say::LinkInvalid));
+                }
+            }
+            Knock::Decline(message) => self.straight.say(chat, &door::declined(message)),
+            Knock::Agree(invitation, message) => {
+                return self.let_in(user, update, invitation.as_str(), message).await;
+            }
+        }
+        Ok(())
+    }
+
+    async fn let_in(
+        &self,
+        user: UserId,
+        update: UpdateId,
+        code: &str,
+        message: MessageId,
+    ) -> anyhow::Result<()> {
+        let (talk, replies) = door::joined(message);
+        let queue = said::queued(&replies)?;
+        let joined = self.store.join(Join {
+            update: update.0,
+            user,
+            chat_id: crate::store::ChatId(user.0),
+            code,
+            talk: &talk,
+            queue: &queue,
+            now: self.clock.now(),
+        });
+        match joined.await? {
+            Joined::Joined(id) => tracing::info!(maker = id.0, "a maker joined"),
+            Joined::Invalid => {
+                self.straight.say(ChatId::from(user), &Reply::new(Say::LinkInvalid));
+            }
+            Joined::Already(_) | Joined::SeenBefore => {}
+        }
+        Ok(())
+    }
+
+    async fn erase(
+        &self,
+        stored: &Stored,
+        update: UpdateId,
+        outcome: &Outcome,
+    ) -> anyhow::Result<()> {
+        self.store.erase(stored.id).await?;
+        self.store.record_seen(update.0, self.clock.now()).await?;
+        tracing::info!(maker = stored.id.0, "a maker's data was erased");
+        for reply in &outcome.replies {
+            self.straight.say(ChatId(stored.chat_id.0), reply);
+        }
+        Ok(())
+    }
+
+    /// An update that could not be handled is kept for the host, if a known maker sent it, and the
+    /// maker is told so once.
+    async fn set_aside(
+        &self,
+        update: UpdateId,
+        known: Option<&Stored>,
+        kind: &str,
+        raw: &RawValue,
+    ) -> anyhow::Result<()> {
+        let now = self.clock.now();
+        if self.store.seen(update.0).await? {
+            return Ok(());
+        }
+        let code = straight::fault_code()?;
+        let failed = FailedUpdate {
+            update: update.0,
+            maker: known.map(|stored| stored.id),
+            kind,
+            raw: known.map(|_| raw.get()),
+            code: &code,
+        };
+        self.store.fail_update(failed, now).await?;
+        tracing::error!(update = update.0, code, "an update was set aside");
+        if let Some(stored) = known {
+            self.straight.say(ChatId(stored.chat_id.0), &Reply::new(Say::Fault { code }));
+        }
+        Ok(())
+    }
+
+    fn stranger_may_be_answered(&self, user: UserId) -> bool {
+        let mut strangers = self.strangers.lock().unwrap_or_else(PoisonError::into_inner);
+        strangers.may_be_answered(user, self.clock.monotonic())
+    }
+
+    /// Does what is due now for the makers longest overdue, and says for how many.
+    ///
+    /// # Errors
+    /// A fault of the database; what was not committed is due at the next tick.
+    pub async fn tick(&self) -> anyhow::Result<usize> {
+        let now = self.clock.now();
+        let due = self.store.due(now, DUE_AT_ONCE).await?;
+        for &user in &due {
+            let Some(stored) = self.store.load(user).await? else { continue };
+            let outcome = match agenda(&stored.maker, now) {
+                Some((at, due)) if at <= now => {
+                    let woken = self.outcome(&stored.maker, now, &Event::Due(due));
+                    woken.context("a wake could not be handled")?
+                }
+                // Not due after all: only the instant of the next wake is written anew.
+                Some(_) | None => Outcome::quiet(&stored.maker.talk),
+            };
+            // An overtaken wake is still due, or was done by the one who overtook.
+            let _ = self.commit(&stored, None, &outcome, None, now).await?;
+        }
+        if !due.is_empty() {
+            self.stirred.notify_one();
+        }
+        Ok(due.len())
+    }
+
+    /// Marks the next message that may go now.
+    ///
+    /// # Errors
+    /// A fault of the database.
+    pub async fn claim(&self) -> anyhow::Result<Claim> {
+        let now = self.clock.monotonic();
+        let earliest = Mutex::new(None::<Duration>);
+        let must_wait = |chat: crate::store::ChatId| {
+            let pacing = self.pacing.lock().unwrap_or_else(PoisonError::into_inner);
+            match pacing.ready(ChatId(chat.0), now) {
+                Ready::Now => false,
+                Ready::At(at) => {
+                    let mut earliest = earliest.lock().unwrap_or_else(PoisonError::into_inner);
+                    *earliest = Some(earliest.map_or(at, |before| before.min(at)));
+                    true
+                }
+            }
+        };
+        if let Some(claimed) = self.store.claim(self.clock.now(), &must_wait).await? {
+            let mut pacing = self.pacing.lock().unwrap_or_else(PoisonError::into_inner);
+            pacing.took(ChatId(claimed.chat_id.0), now);
+            return Ok(Claim::Message(Box::new(claimed)));
+        }
+        let earliest = earliest.into_inner().unwrap_or_else(PoisonError::into_inner);
+        Ok(earliest.map_or(Claim::Nothing, Claim::Wait))
+    }
+
+    /// Sends a claimed message.
+    ///
+    /// # Errors
+    /// A [`WireError`]: [`App::settle`] decides what it means.
+    pub async fn request(&self, claimed: &Claimed) -> Result<Option<MessageId>, WireError> {
+        let Ok(mut params) = serde_json::from_str::<Value>(&claimed.params) else {
+            return Err(unsendable());
+        };
+        params["chat_id"] = claimed.chat_id.0.into();
+        let method = match claimed.action {
+            Action::Send => "sendMessage",
+            Action::Edit { message } => {
+                params["message_id"] = message.0.into();
+                // A request for silence belongs to new messages alone.
+                if let Some(params) = params.as_object_mut() {
+                    params.remove("disable_notification");
+                }
+                "editMessageText"
+            }
+        };
+        Ok(self.wire.call(method, &params).await?.message())
+    }
+
+    /// Records what became of a message, and says how long all sending should pause.
+    ///
+    /// # Errors
+    /// A fault of the database; the message counts as perhaps sent.
+    pub async fn settle(
+        &self,
+        claimed: &Claimed,
+        result: Result<Option<MessageId>, WireError>,
+    ) -> anyhow::Result<Settled> {
+        let settled = match (&result, claimed.action) {
+            (Ok(Some(message)), Action::Send) => Settled::Sent { message: *message },
+            (Ok(_), Action::Edit { .. }) => Settled::Done,
+            (Ok(None), Action::Send) => Settled::Drop,
+            (Err(error), _) => self.settled_by(error),
+        };
+        self.store.settle(claimed.id, settled).await?;
+        Ok(settled)
+    }
+
+    fn settled_by(&self, error: &WireError) -> Settled {
+        match error.class() {
+            Class::NotModified => Settled::Done,
+            Class::Gone => Settled::SendAnew,
+            Class::Unreachable => Settled::Unreachable,
+            Class::RetryAfter(pause) => {
+                let until = self.clock.monotonic() + pause;
+                self.pacing.lock().unwrap_or_else(PoisonError::into_inner).hold_all_until(until);
+                tracing::warn!(seconds = pause.as_secs(), "the platform asked for a pause");
+                Settled::Retry
+            }
+            Class::Transient if error.may_have_arrived() => Settled::Unclear,
+            Class::Transient | Class::Conflict | Class::Webhook | Class::Fatal => Settled::Retry,
+            Class::Rejected | Class::QueryTooOld => {
+                tracing::error!(%error, "the platform refused a message, which is dropped");
+                Settled::Drop
+            }
+        }
+    }
+
+    /// Waits until what was sent straight has been answered or given up.
+    pub async fn settle_straight(&self) {
+        self.straight.drain().await;
+    }
+
+    /// When the next maker wakes.
+    ///
+    /// # Errors
+    /// A fault of the database.
+    pub async fn next_wake(&self) -> anyhow::Result<Option<DateTime<Utc>>> {
+        Ok(self.store.next_wake().await?)
+    }
+}
+
+/// The maker as the outcome leaves them.
+fn after(maker: &Maker, outcome: &Outcome) -> Maker {
+    let mut book = maker.book.clone();
+    for change in &outcome.changes {
+        crate::blanket::apply(&mut book, change);
+    }
+    Maker { owner: maker.owner, book, talk: outcome.talk.clone() }
+}
+
+fn unsendable() -> WireError {
+    let description = "a kept message could not be read".to_owned();
+    WireError::Api { code: 400, description, retry_after: None }
+}

@@ -1,0 +1,52 @@
+//! Turns replies into the requests that are kept until they are sent.
+
+use serde_json::Value;
+
+use crate::chat::outcome::{Place, Reply};
+use crate::store::{Lane, Queued, QueuedPlace};
+use crate::telegram::ChatId;
+use crate::telegram::outgoing::{self, Rendered};
+use crate::wording::en;
+
+/// The messages of a reply in words; the buttons are under the last.
+pub fn rendered(reply: &Reply) -> Vec<Rendered> {
+    let captions: Vec<Vec<String>> = reply
+        .keys
+        .iter()
+        .map(|line| line.iter().map(|key| en::caption(&key.caption)).collect())
+        .collect();
+    outgoing::render(reply, &en::say(&reply.say), &captions)
+}
+
+/// Replies as they are kept in the outbox. A reply too long for one message changes a message
+/// with its first part; the rest is new.
+///
+/// # Errors
+/// Where a request cannot be written as JSON.
+pub fn queued(replies: &[Reply]) -> anyhow::Result<Vec<Queued>> {
+    let mut queue = Vec::new();
+    for reply in replies {
+        let slot_of = |slot: &Option<crate::chat::outcome::Slot>| slot.map(|slot| slot.to_string());
+        for (index, part) in rendered(reply).iter().enumerate() {
+            let place = match (index, &reply.place) {
+                (0, Place::New(slot)) => QueuedPlace::New { slot: slot_of(slot) },
+                (0, Place::Change { slot, tapped }) => {
+                    QueuedPlace::Change { slot: slot_of(slot), message: *tapped }
+                }
+                (0, Place::Update(slot)) => QueuedPlace::Update { slot: slot.to_string() },
+                (_, Place::New(slot) | Place::Change { slot, .. }) => {
+                    QueuedPlace::New { slot: slot_of(slot) }
+                }
+                (_, Place::Update(_)) => break,
+            };
+            let params = outgoing::send(ChatId(0), part).params;
+            queue.push(Queued {
+                lane: if reply.unasked { Lane::Unasked } else { Lane::Reply },
+                place,
+                params: serde_json::to_string::<Value>(&params)?,
+                until: reply.until,
+            });
+        }
+    }
+    Ok(queue)
+}
