@@ -2,3 +2,4 @@
 #![allow(clippy::unwrap_used, reason = "in a test, a panic is the report")]
 
 mod host;
+mod standin;
