@@ -5,6 +5,7 @@
 //! `cli -> app -> { telegram -> wording -> chat -> blanket ; store -> blanket }`.
 //! `rehearsal` stands beside `telegram` and knows only the wire.
 
+pub mod app;
 pub mod blanket;
 pub mod chat;
 pub mod cli;
@@ -12,5 +13,6 @@ pub mod clock;
 pub mod config;
 pub mod logging;
 pub mod rehearsal;
+pub mod store;
 pub mod telegram;
 pub mod wording;

@@ -4,7 +4,7 @@
 
 mod exit;
 mod invite;
-mod rehearse;
+pub mod rehearse;
 mod serve;
 
 use std::panic;

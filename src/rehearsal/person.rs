@@ -18,6 +18,11 @@ impl StandIn {
         self.shared().change(|desk, now| desk.platform.write(user, text, None, now))
     }
 
+    /// Opens an invitation link, as a client does: the bot gets the code, the chat shows `/start`.
+    pub fn open_link(&self, user: i64, code: &str) -> i64 {
+        self.shared().change(|desk, now| desk.platform.open_link(user, code, now))
+    }
+
     /// Writes in reply to a message of the chat.
     pub fn reply_text(&self, user: i64, to: i64, text: &str) -> i64 {
         self.shared().change(|desk, now| desk.platform.write(user, text, Some(to), now))

@@ -22,6 +22,8 @@ pub trait Stage {
     fn local(&self, at: DateTime<Utc>) -> DateTime<FixedOffset>;
     /// The instant at which the maker's clock shows `local`.
     fn instant(&self, local: NaiveDateTime) -> DateTime<Utc>;
+    /// The code of an invitation, where typing `text` stands for opening its link.
+    fn invitation(&mut self, text: &str) -> impl Future<Output = Result<Option<String>>> + Send;
     /// The next time the maker is asked, later than now.
     fn next_evening(&self) -> DateTime<Utc>;
 }
@@ -53,7 +55,10 @@ pub async fn play<S: Stage>(
 async fn play_one<S: Stage>(act: &Act, user: i64, stand_in: &StandIn, stage: &mut S) -> Result<()> {
     match act {
         Act::Type(text) => {
-            stand_in.send_text(user, text);
+            match stage.invitation(text).await? {
+                Some(code) => stand_in.open_link(user, &code),
+                None => stand_in.send_text(user, text),
+            };
         }
         Act::Tap(label) => {
             if let Err(why) = stand_in.tap(user, label) {

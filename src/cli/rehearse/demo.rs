@@ -29,8 +29,13 @@ const ROWS_WORKED: u16 = 14;
 
 pub const ZONE: Tz = Tz::Europe__Lisbon;
 
-/// The evening the rehearsal begins on.
-pub fn evening() -> NaiveDate {
+/// The first day of the blanket.
+pub fn first_day() -> NaiveDate {
+    day(2027, 1, 1)
+}
+
+/// The day the rehearsal begins on.
+pub fn today() -> NaiveDate {
     day(2027, 7, 15)
 }
 
@@ -52,7 +57,7 @@ pub fn changes() -> Vec<Change> {
         let block = BlockNumber(number);
         let rows = if number <= BLOCKS_WORKED { book.plan().rows_per_block() } else { ROWS_WORKED };
         let Some(yarns) = workable(&book, block, RowNumber(rows)) else { break };
-        let worked_on = book.plan().block(block).map_or(evening(), |block| block.last_day);
+        let worked_on = book.plan().block(block).map_or(today(), |block| block.last_day);
         let change = Change::Worked { block, yarns, at: at(worked_on, 15, 0) };
         book.apply(&change);
         changes.push(change);
@@ -60,23 +65,33 @@ pub fn changes() -> Vec<Change> {
     changes
 }
 
-fn begin() -> Beginning {
+/// The hours a set-up ends with when nothing else is chosen.
+pub fn hours(zone: Tz) -> Hours {
     let ask_at = NaiveTime::MIN + TimeDelta::hours(21);
-    let hours = Hours { zone: ZONE, ask_at, day_turns_at: day_turns_at_default() };
-    let plan = Plan::new(day(2027, 1, 1), day(2027, 12, 31), 32, Side::Right);
-    let begun = plan.ok().and_then(|plan| beginning(plan, hours, &LEXICON));
+    Hours { zone, ask_at, day_turns_at: day_turns_at_default() }
+}
+
+fn begin() -> Beginning {
+    beginning_on(first_day())
+}
+
+/// A year of 32-row blocks in the demo's scale and zone.
+pub fn beginning_on(first_day: NaiveDate) -> Beginning {
+    let year = Plan::year_from(first_day);
+    let plan = Plan::new(first_day, year.last_day(), 32, Side::Right);
+    let begun = plan.ok().and_then(|plan| beginning(plan, hours(ZONE), &LEXICON));
     begun.unwrap_or_else(|| unreachable!("the demo is a blanket"))
 }
 
 fn answers() -> impl Iterator<Item = (NaiveDate, Option<TierId>)> {
     let tiers = DAYS.iter().flat_map(|month| month.bytes());
     tiers.zip(0..).map(|(tier, days)| {
-        let date = day(2027, 1, 1) + Days::new(days);
+        let date = first_day() + Days::new(days);
         (date, tier.checked_sub(b'0').filter(|tier| (1..=7).contains(tier)).map(TierId))
     })
 }
 
-fn at(date: NaiveDate, hour: u32, minute: u32) -> DateTime<Utc> {
+pub fn at(date: NaiveDate, hour: u32, minute: u32) -> DateTime<Utc> {
     let time = NaiveTime::from_hms_opt(hour, minute, 0).unwrap_or(NaiveTime::MIN);
     crate::blanket::calendar::instant(ZONE, date.and_time(time))
 }

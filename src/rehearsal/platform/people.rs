@@ -52,6 +52,19 @@ impl Platform {
         id
     }
 
+    /// Opens a link with a code in it: the chat shows `/start` without the code.
+    pub fn open_link(&mut self, user: i64, code: &str, now: Moment) -> i64 {
+        self.set_blocked(user, false, now);
+        self.person(user);
+        let content = Content { text: "/start".to_owned(), ..Content::default() };
+        let id = self.put(user, Some(user), content, None, false, now);
+        if let Ok(mut wire) = self.wire_of(user, id) {
+            wire["text"] = json!(format!("/start {code}"));
+            self.push("message", wire, now);
+        }
+        id
+    }
+
     /// Changes a message this person wrote; false when there is none.
     pub fn rewrite(&mut self, user: i64, id: i64, text: &str, now: Moment) -> bool {
         let message = self.state.chats.get_mut(&user).and_then(|chat| chat.message_mut(id));

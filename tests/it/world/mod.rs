@@ -1,0 +1,145 @@
+//! The one door for conversations: the real bot, a real database file, the stand-in over HTTP,
+//! and a clock that is turned. A test says what the maker does and reads what the maker reads.
+
+use std::fmt::Write as _;
+use std::path::PathBuf;
+
+use chrono::{NaiveDateTime, TimeDelta};
+use duskrow::cli::rehearse::theatre::{MAREN, NAME, Theatre};
+use duskrow::cli::rehearse::demo;
+use duskrow::blanket::{Book, Change, calendar};
+use duskrow::clock::Clock;
+use duskrow::rehearsal::player::{self, Stage};
+use duskrow::rehearsal::{Person, Seen, SeenKind, Settings, Speaker, StandIn, script};
+
+pub struct World {
+    pub theatre: Theatre,
+    pub stand_in: StandIn,
+    pub folder: tempfile::TempDir,
+    shown: u64,
+}
+
+impl World {
+    /// Nobody knows the bot yet; it is this local time in Lisbon.
+    pub async fn new(local: &str) -> World {
+        let local = NaiveDateTime::parse_from_str(local, "%Y-%m-%d %H:%M").unwrap();
+        let clock = Clock::turned(calendar::instant(demo::ZONE, local));
+        let folder = tempfile::tempdir().unwrap();
+        let settings =
+            Settings { request_log: request_log(), ..Settings::new(clock.clone()) };
+        let stand_in = StandIn::start(settings).await.unwrap();
+        stand_in.introduce(Person::new(MAREN, NAME));
+        let database = folder.path().join("duskrow.db");
+        let theatre = Theatre::open(&database, stand_in.clone(), clock).await.unwrap();
+        World { theatre, stand_in, folder, shown: 0 }
+    }
+
+    /// Maren has a blanket that begins on the day of `local`, asked about at 21:00.
+    pub async fn begun(local: &str) -> World {
+        let mut world = World::new(local).await;
+        let first_day = world.theatre.clock.now().date_naive();
+        let beginning = demo::beginning_on(first_day);
+        let changes = [Change::Began(Box::new(beginning))];
+        world.theatre.settle_in(MAREN, &changes).await.unwrap();
+        world
+    }
+
+    /// The demo blanket, on its evening.
+    pub async fn demo() -> World {
+        let mut world = World::new("2027-07-15 20:55").await;
+        world.theatre.settle_in(MAREN, &demo::changes()).await.unwrap();
+        world
+    }
+
+    /// Plays script lines as Maren, and gives what she saw as a short transcript.
+    pub async fn play(&mut self, lines: &str) -> String {
+        self.play_as(MAREN, lines).await
+    }
+
+    pub async fn play_as(&mut self, user: i64, lines: &str) -> String {
+        let lines = script::read(lines).unwrap();
+        let mut text = String::new();
+        let played =
+            player::play(&lines, user, &self.stand_in, &mut self.theatre, |_, seen| {
+                write_seen(&mut text, seen);
+                Ok(())
+            });
+        if let Err(why) = played.await {
+            panic!("{why:#}\nso far:\n{text}");
+        }
+        self.shown = self.stand_in.seen_by(user).last().map_or(0, |seen| seen.number);
+        text
+    }
+
+    /// Runs the bot until it has nothing left to do, and gives what Maren saw since.
+    pub async fn settle(&mut self) -> String {
+        self.theatre.settle().await.unwrap();
+        let mut text = String::new();
+        for seen in self.stand_in.seen_since(MAREN, self.shown) {
+            self.shown = seen.number;
+            write_seen(&mut text, &seen);
+        }
+        text
+    }
+
+    /// Turns the clock without the bot running: it is down, or the network is.
+    pub fn pass_unseen(&self, minutes: i64) {
+        self.theatre.clock.turn_to(self.theatre.clock.now() + TimeDelta::minutes(minutes));
+    }
+
+    /// Stops the bot without a farewell and starts it again on the same database.
+    pub async fn restart(self) -> World {
+        let World { theatre, stand_in, folder, shown } = self;
+        let clock = theatre.clock.clone();
+        drop(theatre);
+        let database = folder.path().join("duskrow.db");
+        let theatre = Theatre::open(&database, stand_in.clone(), clock).await.unwrap();
+        World { theatre, stand_in, folder, shown }
+    }
+
+    pub async fn book(&self) -> Book {
+        self.theatre.book(MAREN).await.unwrap().unwrap()
+    }
+
+    /// The newest message of the bot, as it reads now.
+    pub fn newest(&self) -> Seen {
+        let of_bot = |seen: &Seen| {
+            let message = matches!(seen.kind, SeenKind::Message | SeenKind::Edit);
+            seen.from == Speaker::Bot && message
+        };
+        self.stand_in.seen_by(MAREN).into_iter().rfind(of_bot).unwrap()
+    }
+}
+
+impl Drop for World {
+    /// No test may make the bot ask what the platform would only just let pass.
+    fn drop(&mut self) {
+        if !std::thread::panicking() {
+            assert_eq!(self.stand_in.violations(), Vec::<String>::new());
+        }
+    }
+}
+
+/// `bot: …` or `bot changes: …`, one line of text under the other, buttons in brackets.
+fn write_seen(text: &mut String, seen: &Seen) {
+    let who = match (seen.from, seen.kind) {
+        (Speaker::Bot, SeenKind::Edit) => "bot changes",
+        (Speaker::Bot, SeenKind::Toast) => "bot notices",
+        (Speaker::Bot, _) => "bot",
+        (Speaker::Maker, SeenKind::Tap) => return writeln!(text, "tap: {}", seen.text).unwrap(),
+        (Speaker::Maker, _) => "maker",
+    };
+    let body = seen.text.replace('\n', "\n  ");
+    writeln!(text, "{who}: {body}").unwrap();
+    for line in &seen.buttons {
+        let line: Vec<String> = line.iter().map(|label| format!("[{label}]")).collect();
+        writeln!(text, "  {}", line.join(" ")).unwrap();
+    }
+}
+
+/// Where this process notes every request for the independent check, if the host of the tests
+/// wants it.
+fn request_log() -> Option<PathBuf> {
+    let folder = std::env::var_os("DUSKROW_REQUEST_LOG")?;
+    Some(PathBuf::from(folder).join(format!("it-{}.jsonl", std::process::id())))
+}
