@@ -9,4 +9,5 @@ pub mod blanket;
 pub mod chat;
 pub mod clock;
 pub mod rehearsal;
+pub mod store;
 pub mod wording;
