@@ -8,6 +8,8 @@ mod said;
 mod straight;
 mod strangers;
 
+pub use loops::Sent;
+
 use std::panic::{self, AssertUnwindSafe};
 use std::path::PathBuf;
 use std::sync::{Mutex, PoisonError};
@@ -123,8 +125,10 @@ impl App {
         if self.store.set_bot(me.id.0, &me.username).await? {
             tracing::info!("this database was used with another bot before; its messages are new");
         }
-        let list: Vec<_> =
-            Command::ALL.iter().map(|&command| (command.name(), en::description(command))).collect();
+        let list: Vec<_> = Command::ALL
+            .iter()
+            .map(|&command| (command.name(), en::description(command)))
+            .collect();
         let menu = outgoing::commands(&list);
         self.wire.call(menu.method, &menu.params).await?;
         tracing::info!(bot = me.username, "the platform knows this bot");

@@ -2,15 +2,18 @@
 //! itself; the code is checked when a maker brings it.
 
 use std::io::{self, Write};
-use std::time::Duration;
+use std::path::Path;
 
+use chrono::TimeDelta;
 use clap::Args;
 
+use super::database::{DATABASE, stopped_by};
 use super::{Exit, Stop, runtime};
 use crate::clock::Clock;
 use crate::config::Options;
+use crate::store::{Create, Store, StoreError};
 
-const VALID_FOR: Duration = Duration::from_secs(3600);
+const VALID_FOR: TimeDelta = TimeDelta::hours(1);
 
 #[derive(Args, Debug)]
 pub struct Wishes {
@@ -39,18 +42,26 @@ pub fn run(options: &Options, wishes: &Wishes) -> anyhow::Result<()> {
 }
 
 /// Writes a new invitation into the database that `serve` keeps.
-async fn make(options: &Options, _owner: bool, _clock: &Clock) -> anyhow::Result<Invitation> {
-    // WIRING: let store = Store::open(DATABASE, false).await?;
-    //         let code = store.invite(owner, VALID_FOR, clock.now()).await?;
-    //         let bot = store.bot_name().await?;
-    let _ = VALID_FOR;
-    let message = format!("there is no database in {}", options.data.display());
+async fn make(options: &Options, owner: bool, clock: &Clock) -> anyhow::Result<Invitation> {
+    let path = options.data.join(DATABASE);
+    let store = Store::open(&path, Create::Never).await.map_err(|error| match error {
+        StoreError::Missing => no_database(&options.data).into(),
+        error => stopped_by(error.into()),
+    })?;
+    let code = store.invite(owner, VALID_FOR, clock.now()).await?.as_str().to_owned();
+    let bot = store.bot_name().await?;
+    store.close().await;
+    Ok(Invitation { code, bot })
+}
+
+fn no_database(folder: &Path) -> Stop {
+    let message = format!("there is no database in {}", folder.display());
     let hints = [
         "run duskrow serve once, which makes it",
         "or name the folder of the running bot with --data",
     ];
     let hints = hints.map(str::to_owned).to_vec();
-    Err(Stop { exit: Exit::Configuration, message, hints }.into())
+    Stop { exit: Exit::Configuration, message, hints }
 }
 
 impl Invitation {

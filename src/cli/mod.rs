@@ -2,10 +2,12 @@
 //!
 //! Never knows how a command is carried out; each has a file of its own.
 
+mod database;
 mod exit;
 mod invite;
 pub mod rehearse;
 mod serve;
+mod zone_data;
 
 use std::panic;
 use std::process::ExitCode;
@@ -65,7 +67,10 @@ pub fn main() -> ExitCode {
 
 fn run(line: CommandLine) -> anyhow::Result<()> {
     keep_to_ourselves();
-    logging::start(&line.options.log, line.options.log_format)?;
+    // A rehearsal is read, not watched: without a filter of its own it only warns.
+    let rehearsed = matches!(line.command, Command::Rehearse(_)) && line.options.log == "info";
+    let filter = if rehearsed { "warn" } else { line.options.log.as_str() };
+    logging::start(filter, line.options.log_format)?;
     match line.command {
         Command::Serve => serve::run(&line.options),
         Command::Rehearse(wishes) => rehearse::run(&line.options, wishes),

@@ -4,8 +4,15 @@ use std::io;
 
 use tokio::signal::unix::{Signal, SignalKind, signal};
 
+use super::database::{DATABASE, stopped_by};
+use super::zone_data::use_zone_data;
 use super::{Exit, runtime};
+use crate::app::{App, Start};
+use crate::clock::Clock;
 use crate::config::{Options, Settings};
+use crate::store::Create;
+use crate::telegram::pacing::Rates;
+use crate::telegram::wire::{Secret, Timeouts};
 
 /// Runs until SIGTERM or SIGINT, which are a clean end.
 pub fn run(options: &Options) -> anyhow::Result<()> {
@@ -22,10 +29,18 @@ pub fn run(options: &Options) -> anyhow::Result<()> {
 
 /// The bot itself.
 async fn serve(settings: Settings, stop: impl Future<Output = ()>) -> anyhow::Result<()> {
-    // WIRING: `App::open(&settings).await?.serve(stop).await`
-    tracing::info!(data = %settings.data.display(), "the bot is not built yet");
-    stop.await;
-    Ok(())
+    use_zone_data(&settings.zoneinfo);
+    let start = Start {
+        database: settings.data.join(DATABASE),
+        create: Create::IfMissing,
+        api_url: settings.api_url,
+        secret: Secret::new(settings.token.expose()),
+        timeouts: Timeouts::default(),
+        rates: Rates { per_second: settings.rate, ..Rates::default() },
+        clock: Clock::real(),
+    };
+    let app = App::open(start).await.map_err(stopped_by)?;
+    app.serve(stop).await.map_err(stopped_by)
 }
 
 /// The two signals that end the program.

@@ -18,6 +18,11 @@ impl StandIn {
         self.shared().change(|desk, now| desk.platform.write(user, text, None, now))
     }
 
+    /// Somebody whose chat with the bot goes back to before the rehearsal.
+    pub fn introduce_with_chat(&self, person: Person) {
+        self.shared().change(|desk, _| desk.platform.introduce_with_chat(person));
+    }
+
     /// Opens an invitation link, as a client does: the bot gets the code, the chat shows `/start`.
     pub fn open_link(&self, user: i64, code: &str) -> i64 {
         self.shared().change(|desk, now| desk.platform.open_link(user, code, now))

@@ -8,5 +8,7 @@ mod host;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;
 mod standin;
+mod store;
+mod world;
 #[path = "../outside/zones.rs"]
 mod zones;

@@ -88,11 +88,7 @@ async fn play(plan: Plan, to: &mut impl Write) -> anyhow::Result<()> {
     let platform = plan.keep.as_deref().map(beside);
     let kept = platform.as_deref().map(Kept::read).transpose()?.flatten();
     let going_on = kept.is_some();
-    anyhow::ensure!(
-        going_on || !database.exists(),
-        "{} is no kept rehearsal",
-        database.display()
-    );
+    anyhow::ensure!(going_on || !database.exists(), "{} is no kept rehearsal", database.display());
     let start = kept.as_ref().map_or_else(|| start(&plan), |kept| Ok(kept.instant()))?;
     let clock = Clock::turned(start);
     let stand_in = StandIn::start(Settings { kept, ..Settings::new(clock.clone()) }).await?;

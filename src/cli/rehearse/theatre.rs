@@ -16,7 +16,7 @@ use crate::chat::event::{MessageId, UserId};
 use crate::chat::{self, door};
 use crate::clock::Clock;
 use crate::rehearsal::player::Stage;
-use crate::rehearsal::{StandIn, TOKEN};
+use crate::rehearsal::{Person, StandIn, TOKEN};
 use crate::store::{ChatId, Commit, Committed, Create, Join, Joined};
 use crate::telegram::pacing::Rates;
 use crate::telegram::poll::Poller;
@@ -59,14 +59,8 @@ impl Theatre {
         };
         let app = App::open(start).await?;
         app.greet().await?;
-        let mut theatre = Theatre {
-            app,
-            stand_in,
-            clock,
-            poller: Poller::new(),
-            zone: demo::ZONE,
-            hours: None,
-        };
+        let mut theatre =
+            Theatre { app, stand_in, clock, poller: Poller::new(), zone: demo::ZONE, hours: None };
         theatre.look().await?;
         Ok(theatre)
     }
@@ -76,6 +70,7 @@ impl Theatre {
     /// # Errors
     /// A fault of the database.
     pub async fn settle_in(&mut self, user: i64, changes: &[Change]) -> Result<()> {
+        self.stand_in.introduce_with_chat(Person::new(user, NAME));
         let now = self.clock.now();
         let store = self.app.store();
         let code = store.invite(true, TimeDelta::hours(1), now).await?;

@@ -52,6 +52,11 @@ impl Platform {
         id
     }
 
+    pub fn introduce_with_chat(&mut self, person: Person) {
+        self.state.chats.entry(person.id).or_insert_with(|| Chat::new(person.id));
+        self.introduce(person);
+    }
+
     /// Opens a link with a code in it: the chat shows `/start` without the code.
     pub fn open_link(&mut self, user: i64, code: &str, now: Moment) -> i64 {
         self.set_blocked(user, false, now);

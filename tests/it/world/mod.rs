@@ -5,9 +5,9 @@ use std::fmt::Write as _;
 use std::path::PathBuf;
 
 use chrono::{NaiveDateTime, TimeDelta};
-use duskrow::cli::rehearse::theatre::{MAREN, NAME, Theatre};
-use duskrow::cli::rehearse::demo;
 use duskrow::blanket::{Book, Change, calendar};
+use duskrow::cli::rehearse::demo;
+use duskrow::cli::rehearse::theatre::{MAREN, NAME, Theatre};
 use duskrow::clock::Clock;
 use duskrow::rehearsal::player::{self, Stage};
 use duskrow::rehearsal::{Person, Seen, SeenKind, Settings, Speaker, StandIn, script};
@@ -25,8 +25,7 @@ impl World {
         let local = NaiveDateTime::parse_from_str(local, "%Y-%m-%d %H:%M").unwrap();
         let clock = Clock::turned(calendar::instant(demo::ZONE, local));
         let folder = tempfile::tempdir().unwrap();
-        let settings =
-            Settings { request_log: request_log(), ..Settings::new(clock.clone()) };
+        let settings = Settings { request_log: request_log(), ..Settings::new(clock.clone()) };
         let stand_in = StandIn::start(settings).await.unwrap();
         stand_in.introduce(Person::new(MAREN, NAME));
         let database = folder.path().join("duskrow.db");
@@ -59,11 +58,10 @@ impl World {
     pub async fn play_as(&mut self, user: i64, lines: &str) -> String {
         let lines = script::read(lines).unwrap();
         let mut text = String::new();
-        let played =
-            player::play(&lines, user, &self.stand_in, &mut self.theatre, |_, seen| {
-                write_seen(&mut text, seen);
-                Ok(())
-            });
+        let played = player::play(&lines, user, &self.stand_in, &mut self.theatre, |_, seen| {
+            write_seen(&mut text, seen);
+            Ok(())
+        });
         if let Err(why) = played.await {
             panic!("{why:#}\nso far:\n{text}");
         }

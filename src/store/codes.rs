@@ -1,0 +1,68 @@
+//! How values of the trade are written in columns, and read back.
+//!
+//! Never guesses: a text that is none of ours is [`StoreError::impossible`].
+
+use chrono::{DateTime, Utc};
+
+use super::error::{Result, StoreError};
+use super::outbox::Lane;
+use crate::blanket::{How, Side};
+
+pub fn ms(at: DateTime<Utc>) -> i64 {
+    at.timestamp_millis()
+}
+
+pub fn instant(ms: i64) -> Result<DateTime<Utc>> {
+    DateTime::from_timestamp_millis(ms).ok_or_else(|| StoreError::impossible("an instant"))
+}
+
+pub fn side(side: Side) -> &'static str {
+    match side {
+        Side::Right => "right",
+        Side::Wrong => "wrong",
+    }
+}
+
+pub fn read_side(text: &str) -> Result<Side> {
+    match text {
+        "right" => Ok(Side::Right),
+        "wrong" => Ok(Side::Wrong),
+        _ => Err(StoreError::impossible("the side of a row")),
+    }
+}
+
+pub fn how(how: How) -> &'static str {
+    match how {
+        How::Answered => "answered",
+        How::ForNow => "for now",
+        How::Assumed => "assumed",
+    }
+}
+
+pub fn read_how(text: &str) -> Result<How> {
+    match text {
+        "answered" => Ok(How::Answered),
+        "for now" => Ok(How::ForNow),
+        "assumed" => Ok(How::Assumed),
+        _ => Err(StoreError::impossible("how a day was kept")),
+    }
+}
+
+pub fn lane(lane: Lane) -> &'static str {
+    match lane {
+        Lane::Reply => "reply",
+        Lane::Unasked => "unasked",
+    }
+}
+
+pub fn rgb([red, green, blue]: [u8; 3]) -> String {
+    format!("#{red:02X}{green:02X}{blue:02X}")
+}
+
+pub fn read_rgb(text: &str) -> Result<[u8; 3]> {
+    let byte = |at: usize| text.get(at..at + 2).and_then(|hex| u8::from_str_radix(hex, 16).ok());
+    match (text.strip_prefix('#'), byte(1), byte(3), byte(5)) {
+        (Some(_), Some(red), Some(green), Some(blue)) => Ok([red, green, blue]),
+        _ => Err(StoreError::impossible("the colour of a yarn")),
+    }
+}

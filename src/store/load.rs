@@ -1,0 +1,161 @@
+//! One maker, whole: the book of the blanket that is logged now, and the talk.
+//!
+//! A year is at most 366 answers, so nothing is ever loaded in part. A book is built the way it
+//! changes: begun, then every kept change applied.
+
+use chrono::{NaiveDate, NaiveTime};
+use sqlx::{Sqlite, SqliteConnection, Transaction};
+
+use super::codes::{instant, read_how, read_rgb, read_side};
+use super::error::{Result, StoreError};
+use super::open::Store;
+use super::{ChatId, MakerId};
+use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, Label, Plan, Scale, Tier};
+use crate::blanket::{TierId, Yarn, YarnId};
+use crate::chat::Maker;
+use crate::chat::event::UserId;
+
+/// A maker as kept.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Stored {
+    pub id: MakerId,
+    pub user: UserId,
+    pub chat_id: ChatId,
+    /// Whether messages arrive: false from the first refusal until the maker returns.
+    pub reachable: bool,
+    /// Counts commits; a commit names the one it was made from.
+    pub revision: i64,
+    pub maker: Maker,
+}
+
+impl Store {
+    /// # Errors
+    /// Those of the file.
+    pub async fn load(&self, user: UserId) -> Result<Option<Stored>> {
+        let mut tx = self.readers.begin().await?;
+        let id = sqlx::query_scalar!(r#"SELECT id AS "id!" FROM makers WHERE user_id = ?"#, user.0)
+            .fetch_optional(&mut *tx)
+            .await?;
+        match id {
+            Some(id) => stored(tx, MakerId(id)).await,
+            None => Ok(None),
+        }
+    }
+
+    /// # Errors
+    /// Those of the file.
+    pub async fn load_by_id(&self, id: MakerId) -> Result<Option<Stored>> {
+        stored(self.readers.begin().await?, id).await
+    }
+}
+
+/// Read in one transaction, so that no commit falls between two of its parts.
+async fn stored(mut tx: Transaction<'_, Sqlite>, id: MakerId) -> Result<Option<Stored>> {
+    let row = sqlx::query!(
+        r#"SELECT user_id, chat_id, owner AS "owner: bool", reachable AS "reachable: bool",
+            talk, revision, blanket
+        FROM makers WHERE id = ?"#,
+        id.0
+    )
+    .fetch_optional(&mut *tx)
+    .await?;
+    let Some(row) = row else { return Ok(None) };
+    let book = match row.blanket {
+        Some(blanket) => Some(book(&mut tx, blanket).await?),
+        None => None,
+    };
+    // A step another version wrote is forgotten; the maker only has to ask again.
+    let talk = serde_json::from_str(&row.talk).unwrap_or_default();
+    Ok(Some(Stored {
+        id,
+        user: UserId(row.user_id),
+        chat_id: ChatId(row.chat_id),
+        reachable: row.reachable,
+        revision: row.revision,
+        maker: Maker { owner: row.owner, book, talk },
+    }))
+}
+
+async fn book(tx: &mut SqliteConnection, blanket: i64) -> Result<Book> {
+    let mut book = Book::begin(&beginning(tx, blanket).await?);
+    let days = sqlx::query!(
+        r#"SELECT day AS "day: NaiveDate", tier AS "tier: u8", how, at
+        FROM days WHERE blanket = ?"#,
+        blanket
+    );
+    for row in days.fetch_all(&mut *tx).await? {
+        let (how, at) = (read_how(&row.how)?, instant(row.at)?);
+        book.apply(&Change::Answered { day: row.day, tier: TierId(row.tier), how, at });
+    }
+    let asked = sqlx::query!(
+        r#"SELECT day AS "day: NaiveDate", at FROM asked
+        WHERE blanket = ? ORDER BY number DESC LIMIT 1"#,
+        blanket
+    );
+    if let Some(row) = asked.fetch_optional(&mut *tx).await? {
+        book.apply(&Change::Asked { day: row.day, at: instant(row.at)? });
+    }
+    let worked = sqlx::query!(
+        r#"SELECT block AS "block: u16", yarn AS "yarn: u8", at
+        FROM worked WHERE blanket = ? ORDER BY block, row"#,
+        blanket
+    );
+    for row in worked.fetch_all(&mut *tx).await? {
+        let (block, yarns) = (BlockNumber(row.block), vec![YarnId(row.yarn)]);
+        book.apply(&Change::Worked { block, yarns, at: instant(row.at)? });
+    }
+    Ok(book)
+}
+
+async fn beginning(tx: &mut SqliteConnection, blanket: i64) -> Result<Beginning> {
+    let row = sqlx::query!(
+        r#"SELECT first_day AS "first_day: NaiveDate", last_day AS "last_day: NaiveDate",
+            rows_per_block AS "rows_per_block: u16", first_side,
+            default_tier AS "default_tier: u8", joining_yarn AS "joining_yarn: u8",
+            zone, ask_at AS "ask_at: NaiveTime", day_turns_at AS "day_turns_at: NaiveTime"
+        FROM blankets WHERE id = ?"#,
+        blanket
+    )
+    .fetch_one(&mut *tx)
+    .await?;
+    let side = read_side(&row.first_side)?;
+    let plan = Plan::new(row.first_day, row.last_day, row.rows_per_block, side)
+        .map_err(|_| StoreError::impossible("the plan of a blanket"))?;
+    let zone = row.zone.parse().map_err(|_| StoreError::impossible("the zone of a blanket"))?;
+    let hours = Hours { zone, ask_at: row.ask_at, day_turns_at: row.day_turns_at };
+    let scale = Scale::new(tiers(tx, blanket).await?, TierId(row.default_tier))
+        .map_err(|_| StoreError::impossible("the scale of a blanket"))?;
+    let yarns = yarns(tx, blanket).await?;
+    Ok(Beginning { plan, scale, yarns, joining: YarnId(row.joining_yarn), hours })
+}
+
+async fn tiers(tx: &mut SqliteConnection, blanket: i64) -> Result<Vec<Tier>> {
+    let rows = sqlx::query!(
+        r#"SELECT id AS "id: u8", label, yarn AS "yarn: u8"
+        FROM tiers WHERE blanket = ? ORDER BY position"#,
+        blanket
+    );
+    let rows = rows.fetch_all(&mut *tx).await?;
+    rows.into_iter()
+        .map(|row| {
+            let label = Label::parse(&row.label)
+                .map_err(|_| StoreError::impossible("the label of a tier"))?;
+            Ok(Tier { id: TierId(row.id), label, yarn: YarnId(row.yarn) })
+        })
+        .collect()
+}
+
+async fn yarns(tx: &mut SqliteConnection, blanket: i64) -> Result<Vec<Yarn>> {
+    let rows = sqlx::query!(
+        r#"SELECT id AS "id: u8", name, rgb FROM yarns WHERE blanket = ? ORDER BY position"#,
+        blanket
+    );
+    let rows = rows.fetch_all(&mut *tx).await?;
+    rows.into_iter()
+        .map(|row| {
+            let name = Label::parse(&row.name)
+                .map_err(|_| StoreError::impossible("the name of a yarn"))?;
+            Ok(Yarn { id: YarnId(row.id), name, rgb: read_rgb(&row.rgb)? })
+        })
+        .collect()
+}

@@ -1,0 +1,107 @@
+//! All makers together: who is due, whether anybody owns the bot, and forgetting one of them.
+//!
+//! Never says more of a maker than an id.
+
+use chrono::{DateTime, Utc};
+
+use super::MakerId;
+use super::codes::{instant, ms};
+use super::error::{Result, StoreError};
+use super::open::Store;
+use crate::chat::event::UserId;
+
+impl Store {
+    /// Makers whose wake has come, the longest overdue first. Nobody who cannot be reached.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn due(&self, now: DateTime<Utc>, limit: u32) -> Result<Vec<UserId>> {
+        let now = ms(now);
+        let users = sqlx::query_scalar!(
+            "SELECT user_id FROM makers
+            WHERE reachable = 1 AND wakes_at <= ? ORDER BY wakes_at LIMIT ?",
+            now,
+            limit
+        );
+        Ok(users.fetch_all(&self.readers).await?.into_iter().map(UserId).collect())
+    }
+
+    /// The earliest wake of anybody who can be reached.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn next_wake(&self) -> Result<Option<DateTime<Utc>>> {
+        let earliest = sqlx::query_scalar!(
+            r#"SELECT wakes_at AS "wakes_at!" FROM makers
+            WHERE reachable = 1 AND wakes_at IS NOT NULL ORDER BY wakes_at LIMIT 1"#
+        );
+        earliest.fetch_optional(&self.readers).await?.map(instant).transpose()
+    }
+
+    /// # Errors
+    /// Those of the file.
+    pub async fn has_owner(&self) -> Result<bool> {
+        let owner = sqlx::query_scalar!("SELECT id FROM makers WHERE owner = 1 LIMIT 1");
+        Ok(owner.fetch_optional(&self.readers).await?.is_some())
+    }
+
+    /// Deletes everything kept about a maker, and empties the write-ahead log of it.
+    ///
+    /// # Errors
+    /// Those of the file. After [`StoreError::Busy`] the maker is gone, but another program still
+    /// reads an older state: [`Store::empty_log`] finishes.
+    pub async fn erase(&self, maker: MakerId) -> Result<()> {
+        let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
+        // Every table about a maker names them, at one remove or two, and is deleted with them.
+        sqlx::query!("DELETE FROM makers WHERE id = ?", maker.0).execute(&mut *tx).await?;
+        tx.commit().await?;
+        self.empty_log().await
+    }
+
+    /// Moves every commit into the main file and cuts the write-ahead log to nothing.
+    ///
+    /// # Errors
+    /// [`StoreError::Busy`] where another program reads or writes for longer than we wait.
+    pub async fn empty_log(&self) -> Result<()> {
+        let (busy, _, _): (i64, i64, i64) =
+            sqlx::query_as("PRAGMA wal_checkpoint(TRUNCATE)").fetch_one(&self.writer).await?;
+        if busy == 0 { Ok(()) } else { Err(StoreError::Busy) }
+    }
+
+    /// Which bot this is. Update and message ids of another bot mean nothing to it, so they go
+    /// where the id has changed. Says whether it has.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn set_bot(&self, bot_id: i64, name: &str) -> Result<bool> {
+        let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
+        let id = bot_id.to_string();
+        let before = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'bot_id'")
+            .fetch_optional(&mut *tx)
+            .await?;
+        let changed = before.is_some_and(|before| before != id);
+        if changed {
+            sqlx::query!("DELETE FROM seen_updates").execute(&mut *tx).await?;
+            sqlx::query!("DELETE FROM slots").execute(&mut *tx).await?;
+        }
+        sqlx::query!(
+            "INSERT INTO meta (key, value) VALUES ('bot_id', ?), ('bot_name', ?)
+            ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+            id,
+            name
+        )
+        .execute(&mut *tx)
+        .await?;
+        tx.commit().await?;
+        Ok(changed)
+    }
+
+    /// The name of the bot, where it has ever said it.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn bot_name(&self) -> Result<Option<String>> {
+        let name = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'bot_name'");
+        Ok(name.fetch_optional(&self.readers).await?)
+    }
+}
