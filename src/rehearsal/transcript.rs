@@ -119,7 +119,7 @@ fn line(seen: &Seen, at: DateTime<FixedOffset>, saved: Option<&str>) -> String {
     };
     let size = seen.file.as_ref().and_then(|file| file.size);
     let object = json!({
-        "at": at.to_rfc3339(),
+        "at": at.to_rfc3339_opts(chrono::SecondsFormat::Secs, false),
         "from": from,
         "kind": kind,
         "id": seen.id,
