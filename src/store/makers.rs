@@ -45,17 +45,34 @@ impl Store {
         Ok(owner.fetch_optional(&self.readers).await?.is_some())
     }
 
-    /// Deletes everything kept about a maker, and empties the write-ahead log of it.
+    /// Deletes everything kept about a maker, in one transaction, and then every trace of it in
+    /// the file.
     ///
     /// # Errors
-    /// Those of the file. After [`StoreError::Busy`] the maker is gone, but another program still
-    /// reads an older state: [`Store::empty_log`] finishes.
+    /// Those of the file. Once the maker is deleted, [`Store::prune`] makes up for a part that
+    /// failed after it.
     pub async fn erase(&self, maker: MakerId) -> Result<()> {
         let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
         // Every table about a maker names them, at one remove or two, and is deleted with them.
         sqlx::query!("DELETE FROM makers WHERE id = ?", maker.0).execute(&mut *tx).await?;
+        sqlx::query!("INSERT INTO meta (key, value) VALUES ('erasing', '') ON CONFLICT DO NOTHING")
+            .execute(&mut *tx)
+            .await?;
         tx.commit().await?;
-        self.empty_log().await
+        self.finish_erasing().await
+    }
+
+    /// `secure_delete` overwrites what is deleted, but not the copies that rows leave behind when
+    /// a full page is split and they move; so the file is written anew, in memory first.
+    pub(super) async fn finish_erasing(&self) -> Result<()> {
+        let begun = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'erasing'");
+        if begun.fetch_optional(&self.writer).await?.is_none() {
+            return Ok(());
+        }
+        sqlx::query("VACUUM").execute(&self.writer).await?;
+        self.empty_log().await?;
+        sqlx::query!("DELETE FROM meta WHERE key = 'erasing'").execute(&self.writer).await?;
+        Ok(())
     }
 
     /// Moves every commit into the main file and cuts the write-ahead log to nothing.

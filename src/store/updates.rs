@@ -78,7 +78,8 @@ impl Store {
         Ok(tx.commit().await?)
     }
 
-    /// Forgets what the platform no longer repeats and nobody looks into any more.
+    /// Forgets what the platform no longer repeats and nobody looks into any more, and finishes an
+    /// erasing that was cut short. At every start, and daily.
     ///
     /// # Errors
     /// Those of the file.
@@ -92,7 +93,8 @@ impl Store {
         sqlx::query!("DELETE FROM invitations WHERE expires_at < ?", invited)
             .execute(&mut *tx)
             .await?;
-        Ok(tx.commit().await?)
+        tx.commit().await?;
+        self.finish_erasing().await
     }
 }
 

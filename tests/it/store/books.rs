@@ -157,7 +157,8 @@ fn what_two_makers_commit_is_what_each_of_them_loads() {
     let shelf = runtime.block_on(Shelf::new());
     let users = std::cell::Cell::new(1);
     let steps = vec((any::<bool>(), vec(wishes(), 0..6), talks(), 1_usize..3), 1..10);
-    proptest!(ProptestConfig { cases: 48, failure_persistence: None, ..Default::default() }, |(steps in steps)| {
+    let config = ProptestConfig { cases: 48, failure_persistence: None, ..Default::default() };
+    proptest!(config, |(steps in steps)| {
         runtime.block_on(async {
             let mut models = Vec::new();
             for _ in 0..2 {
