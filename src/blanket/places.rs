@@ -32,8 +32,17 @@ pub enum Found {
     Nothing,
 }
 
-/// The zone of a typed city, else of a country, else a city spelt almost like that.
+/// The zone of a typed city, else of a country, else a city spelt almost like that. Of "Lisbon,
+/// Portugal" the city counts.
 pub fn find(typed: &str) -> Found {
+    let whole = find_name(typed);
+    match (whole, typed.split_once(',')) {
+        (Found::Nothing, Some((city, _))) => find_name(city),
+        (whole, _) => whole,
+    }
+}
+
+fn find_name(typed: &str) -> Found {
     let wanted = fold(typed);
     if wanted.is_empty() {
         return Found::Nothing;
@@ -178,6 +187,7 @@ mod tests {
             (" são  paulo ", Found::Zone(zone("America/Sao_Paulo"))),
             ("europe/lisbon", Found::Zone(zone("Europe/Lisbon"))),
             ("Oslo", Found::Zone(zone("Europe/Oslo"))),
+            ("Lisbon, Portugal", Found::Zone(zone("Europe/Lisbon"))),
             ("Japan", Found::Zone(zone("Asia/Tokyo"))),
             ("FR", Found::Zone(zone("Europe/Paris"))),
             ("Lisbn", Found::Near(zone("Europe/Lisbon"))),

@@ -84,7 +84,9 @@ impl Scale {
         if let Some(tier) = self.tiers.iter().find(|tier| tier.label.is(text)) {
             return Some(tier);
         }
-        let number: usize = text.trim().parse().ok()?;
+        let digits = text.trim();
+        let plain = digits.bytes().all(|b| b.is_ascii_digit());
+        let number: usize = plain.then(|| digits.parse().ok()).flatten()?;
         self.tiers.get(number.checked_sub(1)?)
     }
 }

@@ -7,7 +7,7 @@
 use chrono::{NaiveDate, NaiveTime};
 use chrono_tz::Tz;
 
-use crate::blanket::{BlockNumber, RowNumber, TierId};
+use crate::blanket::{BlockNumber, RowNumber, TierId, YarnId};
 
 /// The platform takes 1 to 64 bytes.
 pub const TOKEN_BYTES_MAX: usize = 64;
@@ -54,11 +54,12 @@ pub enum Button {
     PracticeAnswer {
         tier: TierId,
     },
-    /// Rows `from` to `to` of the block are stitched.
+    /// Rows `from` to `to` of the block are stitched, in the colours that were listed.
     Worked {
         block: BlockNumber,
         from: RowNumber,
         to: RowNumber,
+        colours: ColourSum,
     },
     /// Take a crossing off back: rows 1 to `left` were worked before it, 1 to `was` after it.
     Undo {
@@ -68,6 +69,10 @@ pub enum Button {
     },
     Rows,
 }
+
+/// A check sum of the colours of a list of rows: another list has, almost always, another sum.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct ColourSum(pub u16);
 
 /// The code of an invitation link: 1 to 48 characters of `A-Z a-z 0-9 _ -`.
 #[derive(Clone, PartialEq, Eq)]
@@ -88,6 +93,14 @@ impl Invitation {
 
     pub fn as_str(&self) -> &str {
         &self.0
+    }
+}
+
+impl ColourSum {
+    /// Buttons in old messages carry it: the arithmetic stays as it is.
+    pub fn of(yarns: &[YarnId]) -> ColourSum {
+        let add = |sum: u16, yarn: &YarnId| sum.wrapping_mul(40_503).wrapping_add(yarn.0.into());
+        ColourSum(yarns.iter().fold(1, add))
     }
 }
 
@@ -114,7 +127,9 @@ impl Button {
             Button::Leave { day } => format!("leave|{}", date(*day)),
             Button::Practice => "try".to_owned(),
             Button::PracticeAnswer { tier } => format!("tried|{}", tier.0),
-            Button::Worked { block, from, to } => format!("worked|{block}|{from}|{to}"),
+            Button::Worked { block, from, to, colours } => {
+                format!("worked|{block}|{from}|{to}|{}", colours.0)
+            }
             Button::Undo { block, left, was } => format!("undo|{block}|{left}|{was}"),
             Button::Rows => "rows".to_owned(),
         };
@@ -155,10 +170,11 @@ impl Button {
             ("leave", [day]) => Button::Leave { day: read_date(day)? },
             ("try", []) => Button::Practice,
             ("tried", [tier]) => Button::PracticeAnswer { tier: TierId(read_number(tier)?) },
-            ("worked", [block, from, to]) => Button::Worked {
+            ("worked", [block, from, to, colours]) => Button::Worked {
                 block: BlockNumber(read_number(block)?),
                 from: RowNumber(read_number(from)?),
                 to: RowNumber(read_number(to)?),
+                colours: ColourSum(read_number(colours)?),
             },
             ("undo", [block, left, was]) => Button::Undo {
                 block: BlockNumber(read_number(block)?),

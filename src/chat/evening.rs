@@ -72,16 +72,17 @@ pub fn show(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -> O
     }
 }
 
-/// The tiers of a day under the message that was tapped: to answer it, or to change its answer.
+/// The tiers of a day, under the message that was tapped: to answer it, or to change its answer.
 pub fn ask_to_change(
     maker: &Maker,
     book: &Book,
     day: NaiveDate,
     now: DateTime<Utc>,
-    tapped: MessageId,
+    tapped: Option<MessageId>,
 ) -> Outcome {
     let quiet = Outcome::quiet(&maker.talk);
-    let place = Place::Change { slot: Some(Slot::Question(day)), tapped: Some(tapped) };
+    let slot = Some(Slot::Question(day));
+    let place = tapped.map_or(Place::New(slot), |_| Place::Change { slot, tapped });
     let ask = match book.day(day, book.hours().day_at(now)) {
         DayState::Open => question(book, day).at(place),
         DayState::Kept(answer) => match book.scale().tier(answer.tier) {
@@ -98,14 +99,20 @@ pub fn ask_to_change(
 }
 
 /// The maker leaves a day as it is.
-pub fn leave(maker: &Maker, book: &Book, day: NaiveDate, tapped: MessageId) -> Outcome {
+pub fn leave(
+    maker: &Maker,
+    book: &Book,
+    day: NaiveDate,
+    now: DateTime<Utc>,
+    tapped: MessageId,
+) -> Outcome {
     let place = Place::Change { slot: Some(Slot::Question(day)), tapped: Some(tapped) };
     let outcome = Outcome { talk: settled(maker, day), ..Outcome::quiet(&maker.talk) };
-    let now = match book.answer(day).and_then(|answer| kept(book, day, answer)) {
-        Some(kept) => kept,
-        None => question(book, day),
-    };
-    outcome.say(now.at(place))
+    outcome.say(match book.day(day, book.hours().day_at(now)) {
+        DayState::Kept(answer) => kept(book, day, answer).unwrap_or(question(book, day)).at(place),
+        DayState::Open => question(book, day).at(place),
+        DayState::ToCome | DayState::Outside => refusal(book, day, now),
+    })
 }
 
 /// Keeps an answer. The same answer twice changes nothing and says the same.

@@ -9,7 +9,9 @@ pub struct Lexicon {
     pub weekdays: [&'static [&'static str]; 7],
     pub today: &'static [&'static str],
     pub yesterday: &'static [&'static str],
+    pub tomorrow: &'static [&'static str],
     pub yes: &'static [&'static str],
+    pub no: &'static [&'static str],
     /// After an hour from 1 to 12: before noon, after noon.
     pub before_noon: &'static [&'static str],
     pub after_noon: &'static [&'static str],
@@ -21,6 +23,10 @@ pub struct Lexicon {
 impl Lexicon {
     pub fn is_yes(&self, text: &str) -> bool {
         self.yes.contains(&text.trim().to_lowercase().as_str())
+    }
+
+    pub fn is_no(&self, text: &str) -> bool {
+        self.no.contains(&text.trim().to_lowercase().as_str())
     }
 }
 

@@ -1,5 +1,7 @@
 //! The one way in: sends an event to the flow or the command it belongs to.
 
+use std::borrow::Cow;
+
 use chrono::{DateTime, Utc};
 
 use super::button::Button;
@@ -8,7 +10,7 @@ use super::event::{Due, Event, MessageId};
 use super::lexicon::Lexicon;
 use super::outcome::{Outcome, Reply};
 use super::say::Say;
-use super::talk::Step;
+use super::talk::{Step, Talk};
 use super::{Maker, evening, setup, typed};
 use crate::blanket::{Book, DayState};
 
@@ -17,6 +19,7 @@ const TYPED_CHARS_MAX: usize = 1000;
 
 /// What follows from an event. The same maker, time and event always give the same outcome.
 pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
+    let maker = &leave_erasing(maker, event);
     let quiet = Outcome::quiet(&maker.talk);
     match event {
         Event::Typed { text, .. } => said(maker, text, now, lexicon),
@@ -31,6 +34,27 @@ pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexic
         },
         Event::Edited { .. } | Event::Blocked | Event::Unblocked => quiet,
     }
+}
+
+/// Erasing is confirmed by the next line that is typed. A tap or another command leaves that flow,
+/// so that the word cannot be taken for it much later.
+fn leave_erasing<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
+    let leaves = match event {
+        Event::Typed { text, .. } => typed::command(text).is_some_and(|(name, _)| {
+            !matches!(Command::named(&name), Some(Command::Erase | Command::Cancel))
+        }),
+        Event::Tapped { .. } => true,
+        Event::Edited { .. }
+        | Event::NotText
+        | Event::Blocked
+        | Event::Unblocked
+        | Event::Due(_) => false,
+    };
+    if !leaves || maker.talk.step != Step::Erase {
+        return Cow::Borrowed(maker);
+    }
+    let step = if maker.book.is_some() { Step::Idle } else { Step::Place };
+    Cow::Owned(Maker { talk: Talk { step }, ..maker.clone() })
 }
 
 fn said(maker: &Maker, text: &str, now: DateTime<Utc>, lexicon: &Lexicon) -> Outcome {
@@ -48,6 +72,8 @@ fn said(maker: &Maker, text: &str, now: DateTime<Utc>, lexicon: &Lexicon) -> Out
         Step::Place => setup::place_typed(maker, text, now),
         Step::ClockThere => setup::clock_typed(maker, text, now, lexicon),
         Step::ZoneRight { zone } if lexicon.is_yes(text) => setup::zone_kept(zone, None),
+        // "No" is also the code of a country.
+        Step::ZoneRight { .. } if lexicon.is_no(text) => setup::other_place(None),
         Step::ZoneRight { .. } => setup::place_typed(maker, text, now),
         Step::AskAt { zone } => setup::hour_typed(maker, zone, text, now, lexicon),
         Step::FirstDay { zone, ask_at } => {
@@ -78,7 +104,9 @@ fn answer_typed(maker: &Maker, text: &str, now: DateTime<Utc>) -> Outcome {
             let typed = text.to_owned();
             Outcome::quiet(&maker.talk).say(Reply::new(Say::UnknownTier { typed, day, example }))
         }
-        (Some(_) | None, Some(_) | None) => not_understood(maker, text),
+        // A tier for a day that has one: the tiers come with what is kept now.
+        (None, Some(_)) => evening::ask_to_change(maker, book, today, now, None),
+        (Some(_) | None, None) => not_understood(maker, text),
     }
 }
 
@@ -105,7 +133,7 @@ fn tapped_in_setup(
     match button {
         Button::Zone { zone } => setup::zone_chosen(*zone, now, message),
         Button::ZoneRight { zone } => setup::zone_kept(*zone, Some(message)),
-        Button::OtherPlace => setup::other_place(message),
+        Button::OtherPlace => setup::other_place(Some(message)),
         Button::AskAt { zone, time } => setup::hour_kept(*zone, *time, now, Some(message)),
         Button::FirstDay { zone, time, day } => {
             setup::first_day_kept(maker, (*zone, *time), *day, now, lexicon, Some(message))
@@ -134,18 +162,22 @@ fn tapped_with_book(
         Button::Answer { day, tier } => {
             evening::answer(maker, book, (*day, *tier), now, Some(message))
         }
-        Button::Ask { day } => evening::ask_to_change(maker, book, *day, now, message),
-        Button::Leave { day } => evening::leave(maker, book, *day, message),
+        Button::Ask { day } => evening::ask_to_change(maker, book, *day, now, Some(message)),
+        Button::Leave { day } => evening::leave(maker, book, *day, now, message),
         Button::Practice => setup::practice(book, message),
         Button::PracticeAnswer { tier } => setup::practice_answered(book, *tier, Some(message))
             .unwrap_or_else(|| old_button(maker, now)),
-        Button::Worked { block, from, to } => {
-            rows::worked(maker, book, (*block, *from, *to), now, message)
+        Button::Worked { block, from, to, colours } => {
+            rows::worked(maker, book, (*block, *from, *to, *colours), now, message)
         }
         Button::Undo { block, left, was } => {
             rows::undo(maker, book, (*block, *left, *was), now, message)
         }
         Button::Rows => rows::show(maker, book, now, message),
+        // A repeated tap on the last screen of set-up: the blanket it began is there already.
+        Button::FirstDay { day, .. } if *day == book.plan().first_day() => {
+            Outcome::quiet(&maker.talk)
+        }
         Button::Agree { .. }
         | Button::Decline
         | Button::Zone { .. }

@@ -70,8 +70,11 @@ pub fn zone_chosen(zone: Tz, now: DateTime<Utc>, tapped: MessageId) -> Outcome {
     go(Step::ZoneRight { zone }).say(zone_right(zone, now).at(in_place(tapped)))
 }
 
-pub fn other_place(tapped: MessageId) -> Outcome {
-    go(Step::Place).say(ask_place().at(in_place(tapped)))
+pub fn other_place(tapped: Option<MessageId>) -> Outcome {
+    go(Step::Place).say(match tapped {
+        Some(message) => ask_place().at(in_place(message)),
+        None => ask_place(),
+    })
 }
 
 pub fn zone_kept(zone: Tz, tapped: Option<MessageId>) -> Outcome {
@@ -140,14 +143,14 @@ pub fn first_day_kept(
 ) -> Outcome {
     let hours = hours(zone, time);
     let today = hours.day_at(now);
-    let reach = Days::new(FIRST_DAY_REACH_DAYS);
-    let earliest = today.checked_sub_days(reach).unwrap_or(today);
-    let latest = today.checked_add_days(reach).unwrap_or(today);
-    if !(earliest..=latest).contains(&day) {
+    let latest = today.checked_add_days(Days::new(FIRST_DAY_REACH_DAYS)).unwrap_or(today);
+    let plan = Plan::year_from(day);
+    // A blanket that is over cannot be begun.
+    if day > latest || plan.last_day() < today {
         let ask = screen(Say::FirstDayOutOfReach { day });
         return Outcome::quiet(&maker.talk).say(first_day_keys(ask, zone, time, now));
     }
-    let Some(beginning) = beginning(Plan::year_from(day), hours, lexicon) else {
+    let Some(beginning) = beginning(plan, hours, lexicon) else {
         return Outcome::quiet(&maker.talk);
     };
     let book = Book::begin(&beginning);

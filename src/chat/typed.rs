@@ -52,7 +52,7 @@ pub enum TypedDate {
 }
 
 /// A date as people type it, seen on `today`: "14 Jan", "Jan 14", "14.1.", "14/1", "2027-01-14",
-/// "today", "yesterday", "Thu". A weekday is the last one before today. Without a year, the day is
+/// "today", "yesterday", "tomorrow", "Thu". A weekday is the last one before today. Without a year, the day is
 /// the one in the blanket's days, if the plan is known; of two such, the last one not after today.
 pub fn date(text: &str, today: NaiveDate, plan: Option<&Plan>, lexicon: &Lexicon) -> TypedDate {
     let text = text.trim().to_lowercase();
@@ -62,13 +62,20 @@ pub fn date(text: &str, today: NaiveDate, plan: Option<&Plan>, lexicon: &Lexicon
     if lexicon.yesterday.contains(&text.as_str()) {
         return today.pred_opt().map_or(TypedDate::NotADate, TypedDate::Day);
     }
+    if lexicon.tomorrow.contains(&text.as_str()) {
+        return today.succ_opt().map_or(TypedDate::NotADate, TypedDate::Day);
+    }
     let words: Vec<&str> = text
         .split(|c: char| c.is_whitespace() || c == ',')
         .filter(|word| !word.is_empty())
         .collect();
     // A weekday in front of a date is for the reader: "Thu 14 Jan".
     let words = match words.as_slice() {
-        [first, rest @ ..] if weekday(first, lexicon).is_some() && !rest.is_empty() => rest,
+        [first, second, ..]
+            if weekday(first, lexicon).is_some() && weekday(second, lexicon).is_none() =>
+        {
+            &words[1..]
+        }
         all => all,
     };
     let parts = match words {
@@ -77,7 +84,7 @@ pub fn date(text: &str, today: NaiveDate, plan: Option<&Plan>, lexicon: &Lexicon
             None => numeric(one),
         },
         [a, b] | [a, b, _] => {
-            let year = words.get(2).map(|word| number(word, 4));
+            let year = words.get(2).map(|word| year(word));
             match (month(a, lexicon), month(b, lexicon)) {
                 (None, Some(month)) => Some((ordinal(a), month, year)),
                 (Some(month), None) => Some((ordinal(b), month, year)),
@@ -90,8 +97,7 @@ pub fn date(text: &str, today: NaiveDate, plan: Option<&Plan>, lexicon: &Lexicon
         Some((Some(day), month, None)) => without_year(day, month, today, plan),
         Some((Some(day), month, Some(Some(year)))) => {
             let date = NaiveDate::from_ymd_opt(i32::try_from(year).unwrap_or(0), month, day);
-            date.filter(|date| (1900..2200).contains(&date.year()))
-                .map_or(TypedDate::NoSuchDay, TypedDate::Day)
+            date.map_or(TypedDate::NoSuchDay, TypedDate::Day)
         }
         _ => TypedDate::NotADate,
     }
@@ -102,17 +108,25 @@ type Parts = (Option<u32>, u32, Option<Option<u32>>);
 /// "2027-01-14", "14.1.2027", "14.1.", "14.1", "14/1", "14/1/2027": day before month.
 fn numeric(word: &str) -> Option<Parts> {
     if let [year, month, day] = word.split('-').collect::<Vec<_>>().as_slice() {
-        let year = number(year, 4).filter(|_| year.len() == 4)?;
-        return Some((number(day, 2), number(month, 2)?, Some(Some(year))));
+        let four = number(year, 4).filter(|_| year.len() == 4)?;
+        return Some((number(day, 2), number(month, 2)?, Some(Some(four))));
     }
     let word = word.strip_suffix('.').unwrap_or(word);
     let fields: Vec<&str> = word.split(['.', '/']).collect();
     match fields.as_slice() {
         [day, month] => Some((number(day, 2), number(month, 2)?, None)),
         [day, month, year] => {
-            let year = number(year, 4).filter(|_| year.len() == 4)?;
-            Some((number(day, 2), number(month, 2)?, Some(Some(year))))
+            Some((number(day, 2), number(month, 2)?, Some(Some(self::year(year)?))))
         }
+        _ => None,
+    }
+}
+
+/// "2027", or "27" for the same year.
+fn year(word: &str) -> Option<u32> {
+    match word.len() {
+        4 => number(word, 4),
+        2 => number(word, 2).map(|year| 2000 + year),
         _ => None,
     }
 }

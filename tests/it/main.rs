@@ -9,6 +9,7 @@ mod host;
 mod rfc5545;
 mod standin;
 mod store;
+mod talks;
 mod world;
 #[path = "../outside/zones.rs"]
 mod zones;

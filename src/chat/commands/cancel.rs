@@ -1,6 +1,6 @@
 //! `/cancel`: leaves the flow. Nothing that was kept changes.
 
-use super::Asked;
+use super::{Asked, erase};
 use crate::chat::outcome::{Outcome, Reply};
 use crate::chat::say::Say;
 use crate::chat::talk::{Step, Talk};
@@ -8,7 +8,10 @@ use crate::chat::talk::{Step, Talk};
 pub fn run(asked: &Asked<'_>) -> Outcome {
     let maker = asked.maker;
     if maker.book.is_none() {
-        return Outcome::quiet(&maker.talk).say(Reply::new(Say::SetUpWaits));
+        return match maker.talk.step {
+            Step::Erase => erase::kept(maker),
+            _ => Outcome::quiet(&maker.talk).say(Reply::new(Say::SetUpWaits)),
+        };
     }
     let say = match maker.talk.step {
         Step::Idle => Say::NothingToCancel,

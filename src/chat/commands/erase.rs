@@ -1,11 +1,11 @@
 //! `/erase`: deletes everything kept about the maker, after a typed word.
 
 use super::Asked;
-use crate::chat::Maker;
 use crate::chat::lexicon::Lexicon;
 use crate::chat::outcome::{Outcome, Reply};
 use crate::chat::say::Say;
 use crate::chat::talk::{Step, Talk};
+use crate::chat::{Maker, setup};
 
 pub fn run(_asked: &Asked<'_>) -> Outcome {
     Outcome::quiet(&Talk { step: Step::Erase }).say(Reply::new(Say::AskErase))
@@ -17,7 +17,14 @@ pub fn confirm(maker: &Maker, text: &str, lexicon: &Lexicon) -> Outcome {
         let erased = Outcome::quiet(&Talk::default()).say(Reply::new(Say::Erased));
         return Outcome { erases: true, ..erased };
     }
-    // Without a blanket, set-up begins with the place once more.
-    let step = if maker.book.is_some() { Step::Idle } else { Step::Place };
-    Outcome::quiet(&Talk { step }).say(Reply::new(Say::EraseNotConfirmed))
+    kept(maker)
+}
+
+/// Nothing is erased. Without a blanket, set-up begins with the place once more.
+pub(super) fn kept(maker: &Maker) -> Outcome {
+    let said = Reply::new(Say::EraseNotConfirmed);
+    match maker.book {
+        Some(_) => Outcome::quiet(&Talk::default()).say(said),
+        None => Outcome::quiet(&Talk { step: Step::Place }).say(said).say(setup::ask_place()),
+    }
 }

@@ -5,10 +5,10 @@ use chrono::{DateTime, Utc};
 use super::{Asked, set_up_first};
 use crate::blanket::{
     Block, BlockNumber, Book, Change, RowColour, RowLine, RowNumber, Sitting, Standing, Stop,
-    sitting, workable,
+    YarnId, sitting, workable,
 };
 use crate::chat::Maker;
-use crate::chat::button::Button;
+use crate::chat::button::{Button, ColourSum};
 use crate::chat::event::MessageId;
 use crate::chat::outcome::{Key, Outcome, Place, Reply, Slot};
 use crate::chat::say::{BlockSaid, Caption, Next, RowSaid, Rows, Say, StopSaid, Worked};
@@ -41,32 +41,49 @@ pub fn show(maker: &Maker, book: &Book, now: DateTime<Utc>, tapped: MessageId) -
     Outcome::quiet(&maker.talk).say(list(book, now, ROWS_DEFAULT).at(in_place(tapped)))
 }
 
-/// Crosses off rows `from` to `to`, if the work stands right below `from`.
+/// Crosses off rows `from` to `to`, if the work stands right below `from` and the list the maker
+/// worked from showed the colours they have now. A repeated tap changes nothing and says the same.
 pub fn worked(
     maker: &Maker,
     book: &Book,
-    (block, from, to): (BlockNumber, RowNumber, RowNumber),
+    (block, from, to, colours): (BlockNumber, RowNumber, RowNumber, ColourSum),
     now: DateTime<Utc>,
     tapped: MessageId,
 ) -> Outcome {
     let quiet = Outcome::quiet(&maker.talk);
     let before = worked_rows(book, block);
-    let yarns = workable(book, block, to).filter(|_| from.0 == before + 1);
+    if before == to.0 && stitched(book, block, from) == Some(colours) {
+        return quiet.say(crossed_off(book, (block, from, to)).at(in_place(tapped)));
+    }
+    let yarns = workable(book, block, to)
+        .filter(|yarns| from.0 == before + 1 && ColourSum::of(yarns) == colours);
     let Some(yarns) = yarns else { return moved(maker, book, block, now, tapped) };
     let change = Change::Worked { block, yarns, at: now };
     let mut after = book.clone();
     after.apply(&change);
-    let say =
-        Say::RowsWorked(Worked { block: block_month(book, block), from, to, next: next(&after) });
-    let undo = Button::Undo { block, left: before, was: to.0 };
-    let reply = Reply::new(say).at(in_place(tapped)).keys([
-        Key { caption: Caption::Undo, button: undo },
-        Key { caption: Caption::NextRows, button: Button::Rows },
-    ]);
+    let reply = crossed_off(&after, (block, from, to)).at(in_place(tapped));
     quiet.change(change).say(reply)
 }
 
-/// Takes a crossing off back, if nothing was worked or taken back since.
+/// Rows `from` to `to` are the newest worked ones.
+fn crossed_off(book: &Book, (block, from, to): (BlockNumber, RowNumber, RowNumber)) -> Reply {
+    let said = Worked { block: block_month(book, block), from, to, next: next(book) };
+    let undo = Button::Undo { block, left: from.0.saturating_sub(1), was: to.0 };
+    Reply::new(Say::RowsWorked(said)).keys([
+        Key { caption: Caption::Undo, button: undo },
+        Key { caption: Caption::NextRows, button: Button::Rows },
+    ])
+}
+
+/// The colours of the worked rows of a block from row `from` on.
+fn stitched(book: &Book, block: BlockNumber, from: RowNumber) -> Option<ColourSum> {
+    let rows = book.worked(block).get(usize::from(from.0.checked_sub(1)?)..)?;
+    let yarns: Vec<YarnId> = rows.iter().map(|row| row.yarn).collect();
+    (!yarns.is_empty()).then(|| ColourSum::of(&yarns))
+}
+
+/// Takes a crossing off back, if nothing was worked or taken back since. A repeated tap changes
+/// nothing and says the same.
 pub fn undo(
     maker: &Maker,
     book: &Book,
@@ -74,15 +91,20 @@ pub fn undo(
     now: DateTime<Utc>,
     tapped: MessageId,
 ) -> Outcome {
-    if worked_rows(book, block) != was || left >= was {
+    let stands = worked_rows(book, block);
+    if left >= was || (stands != was && stands != left) || book.plan().block(block).is_none() {
         return moved(maker, book, block, now, tapped);
     }
     let say = Say::RowsPulledBack { block: block_month(book, block), rows_left: left };
     let reply = Reply::new(say).at(in_place(tapped)).key(Caption::NextRows, Button::Rows);
-    Outcome::quiet(&maker.talk).change(Change::PulledBack { block, rows_left: left }).say(reply)
+    let outcome = Outcome::quiet(&maker.talk).say(reply);
+    match stands == was {
+        true => outcome.change(Change::PulledBack { block, rows_left: left }),
+        false => outcome,
+    }
 }
 
-/// An old button: says where the work stands, and changes nothing.
+/// An old list or button: says where the work stands, and changes nothing.
 fn moved(
     maker: &Maker,
     book: &Book,
@@ -121,7 +143,9 @@ fn list(book: &Book, now: DateTime<Utc>, rows_max: u16) -> Reply {
     let mut reply = Reply::new(Say::Rows(said));
     if let Some((from, to)) = ends {
         let block = block.number;
-        reply = reply.key(Caption::Worked, Button::Worked { block, from, to });
+        let yarns: Vec<YarnId> = lines.iter().filter_map(|line| line.colour.yarn()).collect();
+        let colours = ColourSum::of(&yarns);
+        reply = reply.key(Caption::Worked, Button::Worked { block, from, to, colours });
     }
     match stop {
         Stop::Open { day, .. } => reply.key(Caption::AnswerDay(day), Button::Ask { day }),

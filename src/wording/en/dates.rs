@@ -56,6 +56,9 @@ pub fn quoted(typed: &str) -> String {
     let shown = |c: &char| !c.is_control() && !invisible(*c);
     let line: String = typed.split_whitespace().collect::<Vec<_>>().join(" ");
     let kept: String = line.chars().filter(shown).collect();
+    if kept.trim().is_empty() {
+        return "(text I cannot show)".to_owned();
+    }
     let short: String = kept.chars().take(QUOTED_CHARS_MAX).collect();
     let more = if kept.chars().count() > QUOTED_CHARS_MAX { "…" } else { "" };
     format!("\"{}{more}\"", isolated(&short))
@@ -74,9 +77,10 @@ pub fn isolated(name: &str) -> String {
     }
 }
 
-/// Zero-width and direction characters.
+/// Zero-width characters, marks of direction, and tags.
 fn invisible(c: char) -> bool {
-    matches!(c, '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}')
+    matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}'..='\u{200F}' | '\u{FEFF}'
+        | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{E0000}'..='\u{E007F}')
 }
 
 fn weekday(day: NaiveDate) -> &'static str {

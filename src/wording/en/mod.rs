@@ -34,7 +34,7 @@ pub fn say(say: &Say) -> Words {
         Say::Agreed => agreed(),
         Say::Declined => lines!["You did not agree. Nothing was kept."],
 
-        Say::AskPlace => lines!["Type the city you live in, or one near it."],
+        Say::AskPlace => lines!["Type your city, or the nearest big one."],
         Say::UnknownPlace { typed } => lines![
             format!("I do not know the place {}.", quoted(typed)),
             "What does your clock show now? Type it like 20:14.",
@@ -43,7 +43,10 @@ pub fn say(say: &Say) -> Words {
             lines![format!("I do not know the place {}. Is it this one?", quoted(typed))]
         }
         Say::WhichZone { country } => {
-            lines![format!("{} has several clocks. Which city has yours?", isolated(country))]
+            lines![
+                format!("{} has more than one time zone.", isolated(country)),
+                "Which city has the same time as you?",
+            ]
         }
         Say::ZoneRight { place, time } => {
             lines![format!("In {place} it is {} now, right?", clock(*time))]
@@ -53,7 +56,9 @@ pub fn say(say: &Say) -> Words {
             format!("I do not know the time {}.", quoted(typed)),
             "Type what your clock shows now, like 20:14.",
         ],
-        Say::WhichPlaceAtThatTime => lines!["Which of these places has your clock?"],
+        Say::WhichPlaceAtThatTime => {
+            lines!["Tap the place whose clocks show the same time as yours all year."]
+        }
         Say::AskHour => lines!["When should I ask? Tap or type an hour."],
         Say::UnknownHour { typed } => lines![
             format!("I do not know the hour {}. Nothing was changed.", quoted(typed)),
@@ -65,8 +70,8 @@ pub fn say(say: &Say) -> Words {
             "Type it like 14 Jan or 2027-01-14.",
         ],
         Say::FirstDayOutOfReach { day } => lines![
-            format!("{} is more than a year away. Nothing was changed.", full(*day)),
-            "Choose a day within a year from today.",
+            format!("A blanket from {} cannot begin today. Nothing was changed.", full(*day)),
+            "Choose a day less than a year ago, or at most a year from today.",
         ],
         Say::Ready { first_day, time, begun } => ready(&full(*first_day), *time, *begun),
         Say::PracticeQuestion { day } => {
@@ -75,7 +80,7 @@ pub fn say(say: &Say) -> Words {
             words
         }
         Say::PracticeKeptNothing { tier } => {
-            lines![format!("You tapped {}. This was practice. Nothing was kept.", name(tier))]
+            lines![format!("You chose {}. This was practice. Nothing was kept.", name(tier))]
         }
 
         Say::Question { day } => question(&long(*day)),
@@ -106,7 +111,7 @@ pub fn say(say: &Say) -> Words {
         ],
         Say::NotBegun { first_day, time } => lines![
             format!("The blanket begins on {}.", full(*first_day)),
-            format!("I ask that evening at {}.", clock(*time)),
+            format!("I ask from that day on, every day at {}.", clock(*time)),
         ],
         Say::AllOver { last_day } => lines![
             format!("The last day of the blanket was {}.", full(*last_day)),
@@ -181,8 +186,8 @@ pub fn description(command: Command) -> &'static str {
     match command {
         Command::Today => "Answer a day or change it. Example: /today 14 Jan",
         Command::Rows => "The next rows to work. Example: /rows 6",
-        Command::Help => "What I can do, and where to turn",
-        Command::Cancel => "Stop what we are doing",
+        Command::Help => "What I can do, and who can help",
+        Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",
         Command::Start => "Set up, or go on with it",
     }
@@ -194,8 +199,8 @@ const CAUTION: &str = "This is a program. Nobody is watching this chat. If life 
 fn consent() -> Words {
     lines![
         "Duskrow asks one question each evening. Each answer is one row of a blanket.",
-        "Your answers, rows and time zone are kept in a file on this server. Whoever runs it can \
-         read them. Chats with bots are not end-to-end encrypted. /erase deletes what is kept.",
+        "Kept on this server: your answers, rows and settings. Whoever runs it can read them.",
+        "Chats with bots are not end-to-end encrypted. /erase deletes what is kept.",
         CAUTION,
     ]
 }
@@ -208,9 +213,9 @@ fn agreed() -> Words {
 
 fn ready(first_day: &str, time: NaiveTime, begun: bool) -> Words {
     match begun {
-        true => lines![format!("Set up. I ask each evening at {}.", clock(time))],
+        true => lines![format!("Set up. I ask every day at {}.", clock(time))],
         false => {
-            lines![format!("Set up. From {first_day} I ask each evening at {}.", clock(time))]
+            lines![format!("Set up. From {first_day} I ask every day at {}.", clock(time))]
         }
     }
 }

@@ -71,7 +71,7 @@ pub fn pulled_back(block: &BlockSaid, rows_left: u16) -> Words {
 }
 
 pub fn moved(block: &BlockSaid, worked: u16) -> Words {
-    lines!["That list is from an earlier sitting. Nothing was changed.", stands(block, worked)]
+    lines!["That message is out of date. Nothing was changed.", stands(block, worked)]
 }
 
 fn stands(block: &BlockSaid, worked: u16) -> String {

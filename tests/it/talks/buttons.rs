@@ -1,0 +1,189 @@
+//! Tokens: short enough, read back as written, and harmless when forged.
+
+use chrono::{NaiveDate, NaiveTime, TimeDelta};
+use chrono_tz::TZ_VARIANTS;
+use duskrow::blanket::{BlockNumber, RowNumber, TierId};
+use duskrow::chat::button::{Button, ColourSum, Invitation, TOKEN_BYTES_MAX};
+use duskrow::chat::event::{Event, MessageId};
+use duskrow::chat::respond;
+use duskrow::wording::en;
+use proptest::prelude::*;
+
+use super::talker::Talker;
+
+#[test]
+fn the_longest_of_each_button_fits_in_64_bytes() {
+    let zone = *TZ_VARIANTS.iter().max_by_key(|zone| zone.name().len()).unwrap();
+    let (time, day) = (NaiveTime::MIN, NaiveDate::from_ymd_opt(9999, 12, 31).unwrap());
+    let (block, row) = (BlockNumber(u16::MAX), RowNumber(u16::MAX));
+    let invitation = Invitation::parse(&"w".repeat(48)).unwrap();
+    let longest = [
+        Button::Agree { invitation },
+        Button::Zone { zone },
+        Button::ZoneRight { zone },
+        Button::AskAt { zone, time },
+        Button::FirstDay { zone, time, day },
+        Button::Answer { day, tier: TierId(u8::MAX) },
+        Button::Worked { block, from: row, to: row, colours: ColourSum(u16::MAX) },
+        Button::Undo { block, left: u16::MAX, was: u16::MAX },
+    ];
+    for button in longest {
+        let token = button.token();
+        assert!(token.len() <= TOKEN_BYTES_MAX, "{} bytes: {token}", token.len());
+        assert_eq!(Button::read(&token), Ok(button), "{token}");
+    }
+    assert_eq!(Invitation::parse(&"w".repeat(49)), None);
+    assert_eq!(Invitation::parse(""), None);
+    assert_eq!(Invitation::parse("a|b"), None);
+}
+
+#[test]
+fn the_code_of_an_invitation_is_not_in_debug_output() {
+    let invitation = Invitation::parse("q7xQ2mJr0dWb5tKc").unwrap();
+    let shown = format!("{:?}", Button::Agree { invitation });
+    assert!(!shown.contains("q7xQ"), "{shown}");
+}
+
+#[test]
+fn another_list_of_colours_has_another_sum() {
+    let sum = |yarns: &[u8]| {
+        let yarns: Vec<_> = yarns.iter().map(|id| duskrow::blanket::YarnId(*id)).collect();
+        ColourSum::of(&yarns)
+    };
+    let lists: [&[u8]; 10] = [
+        &[],
+        &[1],
+        &[2],
+        &[1, 2],
+        &[2, 1],
+        &[1, 1],
+        &[1, 1, 1],
+        &[8, 8, 8, 8, 8, 8, 8, 8],
+        &[1, 3, 2],
+        &[2, 1, 3],
+    ];
+    for (index, list) in lists.iter().enumerate() {
+        for other in &lists[index + 1..] {
+            assert_ne!(sum(list), sum(other), "{list:?} {other:?}");
+        }
+    }
+    // Written in buttons of old messages: the arithmetic may not change.
+    assert_eq!(sum(&[6, 6, 2]), ColourSum(55_321));
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(512))]
+
+    #[test]
+    fn a_button_is_read_back_as_it_was_written(button in any_button()) {
+        let token = button.token();
+        prop_assert!(!token.is_empty() && token.len() <= TOKEN_BYTES_MAX, "{}", token);
+        prop_assert_eq!(Button::read(&token), Ok(button));
+    }
+
+    #[test]
+    fn one_button_has_one_token(token in any_token()) {
+        if let Ok(button) = Button::read(&token) {
+            prop_assert_eq!(button.token(), token);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// Whatever comes in, in whatever order: no panic; days outside and days to come stay without
+    /// an answer; the worked rows of a block never reach over an open row.
+    #[test]
+    fn forged_tokens_leave_a_book_that_makes_sense(
+        tokens in prop::collection::vec((any_token(), 0..90_000_i64), 1..40),
+    ) {
+        let mut maren = Talker::with_blanket("2027-01-14 12:00", "2027-01-01");
+        for (token, seconds) in tokens {
+            maren.now += TimeDelta::seconds(seconds);
+            maren.taps_token(&token);
+            let (book, today) = (maren.book(), maren.book().hours().day_at(maren.now));
+            for day in book.answers().keys() {
+                prop_assert!(book.plan().has(*day) && *day <= today, "{} {}", token, day);
+            }
+            for block in book.plan().blocks() {
+                let worked = book.worked(block.number).len();
+                let rows = book.plan().rows(&block);
+                prop_assert!(worked <= rows.len());
+                let open = rows[..worked].iter().any(|row| book.yarn_for(row).is_none());
+                prop_assert!(!open, "{}", token);
+            }
+            prop_assert!(!maren.erased);
+        }
+    }
+
+    /// The core is given one maker and returns changes of that one: it has no way to name another,
+    /// and the same tap by two makers changes each by itself.
+    #[test]
+    fn a_tap_of_one_maker_is_the_same_whatever_another_does(token in any_token()) {
+        let maren = Talker::with_blanket("2027-01-14 12:00", "2027-01-01");
+        let mut other = Talker::with_blanket("2027-01-14 12:00", "2026-06-01");
+        let event = Event::Tapped { button: Button::read(&token), message: MessageId(0) };
+        let alone = respond(&maren.maker, maren.now, &event, &en::LEXICON);
+        other.happens(&event);
+        let together = respond(&maren.maker, maren.now, &event, &en::LEXICON);
+        prop_assert_eq!(alone, together);
+    }
+}
+
+fn any_button() -> impl Strategy<Value = Button> {
+    let zone = || (0..TZ_VARIANTS.len()).prop_map(|index| TZ_VARIANTS[index]);
+    let time = || (0..1440_i64).prop_map(|minute| NaiveTime::MIN + TimeDelta::minutes(minute));
+    let day = || {
+        let epoch = NaiveDate::from_ymd_opt(0, 1, 1).unwrap();
+        (0..3_652_000_u64).prop_map(move |days| epoch + chrono::Days::new(days))
+    };
+    let tier = || any::<u8>().prop_map(TierId);
+    let block = || any::<u16>().prop_map(BlockNumber);
+    let row = || any::<u16>().prop_map(RowNumber);
+    let code = || "[A-Za-z0-9_-]{1,48}".prop_filter_map("a code", |text| Invitation::parse(&text));
+    prop_oneof![
+        code().prop_map(|invitation| Button::Agree { invitation }),
+        Just(Button::Decline),
+        zone().prop_map(|zone| Button::Zone { zone }),
+        zone().prop_map(|zone| Button::ZoneRight { zone }),
+        Just(Button::OtherPlace),
+        (zone(), time()).prop_map(|(zone, time)| Button::AskAt { zone, time }),
+        (zone(), time(), day()).prop_map(|(zone, time, day)| Button::FirstDay { zone, time, day }),
+        (day(), tier()).prop_map(|(day, tier)| Button::Answer { day, tier }),
+        day().prop_map(|day| Button::Ask { day }),
+        day().prop_map(|day| Button::Leave { day }),
+        Just(Button::Practice),
+        tier().prop_map(|tier| Button::PracticeAnswer { tier }),
+        (block(), row(), row(), any::<u16>()).prop_map(|(block, from, to, sum)| {
+            Button::Worked { block, from, to, colours: ColourSum(sum) }
+        }),
+        (block(), any::<u16>(), any::<u16>()).prop_map(|(block, left, was)| Button::Undo {
+            block,
+            left,
+            was
+        }),
+        Just(Button::Rows),
+    ]
+}
+
+/// Anything, something like a token, a real one near today, or a real one with one slip.
+fn any_token() -> impl Strategy<Value = String> {
+    let names =
+        "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows)";
+    let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
+    let near = r"1\|tier\|202701[012][0-9]\|[1-9]|1\|(ask|leave)\|202701[012][0-9]";
+    let rows = r"1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";
+    prop_oneof![
+        ".{0,80}",
+        prop::string::string_regex(&format!(r"[0-9]?\|{names}{field}{{0,5}}")).unwrap(),
+        near,
+        rows,
+        (any_button(), any::<prop::sample::Index>(), any::<char>()).prop_map(|(button, at, c)| {
+            let mut chars: Vec<char> = button.token().chars().collect();
+            let at = at.index(chars.len());
+            chars[at] = c;
+            chars.into_iter().collect()
+        }),
+    ]
+}

@@ -1,0 +1,216 @@
+//! One maker and one chat, without a network or a database: applies what the core returns, keeps
+//! the messages as a person would see them, and holds the clock.
+
+use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
+use chrono_tz::Tz;
+use duskrow::blanket::{Book, calendar};
+use duskrow::chat::button::{Button, TOKEN_BYTES_MAX};
+use duskrow::chat::event::{Due, Event, MessageId};
+use duskrow::chat::outcome::{Place, Reply, Slot};
+use duskrow::chat::talk::{Step, Talk};
+use duskrow::chat::{Maker, agenda, beginning, door, respond};
+use duskrow::wording::en;
+
+pub struct Talker {
+    pub maker: Maker,
+    pub now: DateTime<Utc>,
+    pub messages: Vec<Message>,
+    /// What the maker was asked unasked: day and when.
+    pub asked: Vec<(NaiveDate, DateTime<Utc>)>,
+    pub erased: bool,
+    zone: Tz,
+}
+
+/// A message of the bot as it stands in the chat now.
+#[derive(Clone)]
+pub struct Message {
+    pub slot: Option<Slot>,
+    pub text: String,
+    pub keys: Vec<(String, Button)>,
+}
+
+impl Talker {
+    /// Somebody who has just agreed; `local` is the time on a clock in Lisbon.
+    pub fn joined(local: &str) -> Talker {
+        let mut talker = Talker::bare(local, None);
+        talker.put(&door::consent(invitation()));
+        let (talk, replies) = door::joined(MessageId(0));
+        talker.maker.talk = talk;
+        replies.iter().for_each(|reply| talker.put(reply));
+        talker
+    }
+
+    /// Maren in Lisbon, asked at 21:00, with a blanket of a year from `first_day`.
+    pub fn with_blanket(local: &str, first_day: &str) -> Talker {
+        Talker::in_zone("Europe/Lisbon", "21:00", local, first_day)
+    }
+
+    pub fn in_zone(zone: &str, ask_at: &str, local: &str, first_day: &str) -> Talker {
+        let zone = zone.parse().unwrap();
+        let hours = duskrow::blanket::Hours {
+            zone,
+            ask_at: ask_at.parse().unwrap(),
+            day_turns_at: duskrow::chat::day_turns_at_default(),
+        };
+        let plan = duskrow::blanket::Plan::year_from(first_day.parse().unwrap());
+        let book = Book::begin(&beginning(plan, hours, &en::LEXICON).unwrap());
+        let mut talker = Talker::bare(local, Some(book));
+        talker.zone = zone;
+        talker.now = calendar::instant(zone, time(local));
+        talker
+    }
+
+    fn bare(local: &str, book: Option<Book>) -> Talker {
+        let zone: Tz = "Europe/Lisbon".parse().unwrap();
+        Talker {
+            maker: Maker { owner: true, book, talk: Talk::default() },
+            now: calendar::instant(zone, time(local)),
+            messages: Vec::new(),
+            asked: Vec::new(),
+            erased: false,
+            zone,
+        }
+    }
+
+    pub fn book(&self) -> &Book {
+        self.maker.book.as_ref().unwrap()
+    }
+
+    pub fn types(&mut self, text: &str) -> String {
+        self.happens(&Event::Typed { text: text.to_owned(), reply_to: None })
+    }
+
+    /// Taps the button with that label on the newest message that has it.
+    pub fn taps(&mut self, label: &str) -> String {
+        let found = self.messages.iter().enumerate().rev().find_map(|(index, message)| {
+            let (_, button) = message.keys.iter().find(|(caption, _)| caption == label)?;
+            Some((index, button.clone()))
+        });
+        let Some((index, button)) = found else {
+            panic!("no button {label:?}; the last message has {:?}", self.labels())
+        };
+        self.taps_button(button, index)
+    }
+
+    /// Taps a button that need not be in the chat any more, under message `index`.
+    pub fn taps_button(&mut self, button: Button, index: usize) -> String {
+        let message = MessageId(i64::try_from(index).unwrap());
+        self.happens(&Event::Tapped { button: Ok(button), message })
+    }
+
+    pub fn taps_token(&mut self, token: &str) -> String {
+        let event = Event::Tapped { button: Button::read(token), message: MessageId(0) };
+        self.happens(&event)
+    }
+
+    /// What the bot says to an event: new and changed messages, in order.
+    pub fn happens(&mut self, event: &Event) -> String {
+        let outcome = respond(&self.maker, self.now, event, &en::LEXICON);
+        let repeated = respond(&self.maker, self.now, event, &en::LEXICON);
+        assert_eq!(outcome, repeated, "the same maker, time and event give the same outcome");
+        for change in &outcome.changes {
+            match (&mut self.maker.book, change) {
+                (None, duskrow::blanket::Change::Began(beginning)) => {
+                    self.maker.book = Some(Book::begin(beginning));
+                }
+                (Some(book), change) => book.apply(change),
+                (None, _) => panic!("a change without a book: {change:?}"),
+            }
+        }
+        self.maker.talk = outcome.talk;
+        self.erased |= outcome.erases;
+        outcome.replies.iter().for_each(|reply| self.put(reply));
+        let said: Vec<String> = outcome.replies.iter().map(words).collect();
+        said.join("\n--\n")
+    }
+
+    /// Turns the clock forward to a local time, with everything that falls due on the way.
+    pub fn turn(&mut self, local: &str) -> String {
+        self.turn_to(calendar::instant(self.zone, time(local)))
+    }
+
+    pub fn turn_to(&mut self, end: DateTime<Utc>) -> String {
+        assert!(self.now <= end, "the clock turns forward only");
+        let mut said = Vec::new();
+        while let Some((at, due)) = agenda(&self.maker, self.now).filter(|(at, _)| *at <= end) {
+            self.now = self.now.max(at);
+            said.push(self.is_due(due));
+        }
+        self.now = end;
+        said.join("\n--\n")
+    }
+
+    fn is_due(&mut self, due: Due) -> String {
+        let Due::Question(day) = due;
+        self.asked.push((day, self.now));
+        self.happens(&Event::Due(due))
+    }
+
+    /// Labels of the buttons under the newest message.
+    pub fn labels(&self) -> Vec<&str> {
+        let keys = self.messages.last().map(|message| message.keys.as_slice()).unwrap_or_default();
+        keys.iter().map(|(caption, _)| caption.as_str()).collect()
+    }
+
+    pub fn step(&self) -> &Step {
+        &self.maker.talk.step
+    }
+
+    /// The label kept for a day.
+    pub fn kept(&self, day: &str) -> Option<String> {
+        let tier = self.book().tier_of(day.parse().unwrap())?;
+        Some(tier.label.as_str().to_owned())
+    }
+
+    fn put(&mut self, reply: &Reply) {
+        let slot = match reply.place {
+            Place::New(slot) => slot,
+            Place::Change { slot, .. } => slot,
+            Place::Update(slot) => Some(slot),
+        };
+        let message = Message { slot, text: words(reply), keys: keys(reply) };
+        let on_record =
+            |slot: Slot| self.messages.iter().rposition(|message| message.slot == Some(slot));
+        let targets: Vec<usize> = match reply.place {
+            Place::New(_) => Vec::new(),
+            Place::Change { slot, tapped } => {
+                let tapped = tapped.and_then(|id| usize::try_from(id.0).ok());
+                let tapped = tapped.filter(|index| *index < self.messages.len());
+                tapped.into_iter().chain(slot.and_then(on_record)).collect()
+            }
+            Place::Update(slot) => match on_record(slot) {
+                Some(index) => vec![index],
+                None => return,
+            },
+        };
+        for index in &targets {
+            self.messages[*index] = message.clone();
+        }
+        if targets.is_empty() {
+            self.messages.push(message);
+        }
+    }
+}
+
+pub fn words(reply: &Reply) -> String {
+    en::say(&reply.say).plain()
+}
+
+fn keys(reply: &Reply) -> Vec<(String, Button)> {
+    let keys = reply.keys.iter().flatten();
+    keys.map(|key| {
+        let token = key.button.token();
+        assert!(token.len() <= TOKEN_BYTES_MAX, "{token}");
+        assert_eq!(Button::read(&token), Ok(key.button.clone()), "{token}");
+        (en::caption(&key.caption), key.button.clone())
+    })
+    .collect()
+}
+
+pub fn invitation() -> duskrow::chat::button::Invitation {
+    duskrow::chat::button::Invitation::parse("q7xQ2mJr0dWb5tKc").unwrap()
+}
+
+pub fn time(text: &str) -> NaiveDateTime {
+    NaiveDateTime::parse_from_str(text, "%Y-%m-%d %H:%M").unwrap()
+}

@@ -1,0 +1,176 @@
+//! The voice, held to its rules: every sentence, every label.
+
+use duskrow::chat::commands::Command;
+use duskrow::chat::say::{Kept, Say};
+use duskrow::wording::{Span, en};
+
+use super::samples::{day, every_caption, every_say, kept, label, quoting};
+
+/// No praise, thanks, apologies by habit, urging, or counting of what was not done.
+const FORBIDDEN: [&str; 30] = [
+    "just",
+    "simply",
+    "please",
+    "remember",
+    "worry",
+    "only",
+    "missed",
+    "forgot",
+    "forgotten",
+    "again",
+    "still",
+    "finally",
+    "sorry",
+    "apologies",
+    "thank",
+    "thanks",
+    "great",
+    "good",
+    "well",
+    "congratulations",
+    "oops",
+    "unfortunately",
+    "should have",
+    "streak",
+    "in a row",
+    "already",
+    "easy",
+    "bad",
+    "score",
+    "failed",
+];
+
+#[test]
+fn every_sentence_keeps_the_rules_of_the_voice() {
+    for say in every_say() {
+        let text = en::say(&say).plain();
+        assert_voice(&text);
+        let list = matches!(say, Say::Rows(_) | Say::Help);
+        assert!(list || text.chars().count() <= 600, "{} characters: {text}", text.len());
+        assert!(text.lines().all(|line| line == line.trim() && !line.is_empty()), "{text:?}");
+    }
+}
+
+#[test]
+fn every_label_and_description_keeps_the_rules_too() {
+    for caption in every_caption() {
+        let label = en::caption(&caption);
+        assert_voice(&label);
+        assert!((1..=30).contains(&label.chars().count()), "{label:?}");
+        assert!(!label.ends_with('.'), "{label:?}");
+    }
+    for command in Command::ALL {
+        let line = en::description(command);
+        assert_voice(line);
+        assert!((1..=256).contains(&line.chars().count()), "{line}");
+    }
+}
+
+/// Holds the two lists below to the enums: a new meaning needs a sample.
+#[test]
+fn no_meaning_is_left_out_of_these_checks() {
+    let source = include_str!("../../../src/chat/say.rs");
+    let said: Vec<String> = every_say().iter().map(|say| format!("{say:?}")).collect();
+    let labels: Vec<String> = every_caption().iter().map(|label| format!("{label:?}")).collect();
+    for (name, samples) in [("Say", said), ("Caption", labels)] {
+        let variants = variants(source, name);
+        assert!(variants.len() > 15, "{name} was not found in its file");
+        for variant in variants {
+            let is = |sample: &String| {
+                sample.split(|c: char| !c.is_alphanumeric()).next() == Some(variant)
+            };
+            assert!(samples.iter().any(is), "{name}::{variant} has no sample here");
+        }
+    }
+}
+
+#[test]
+fn the_first_line_of_the_question_is_the_day_and_nothing_else() {
+    let words = en::say(&Say::Question { day: day() });
+    assert_eq!(words.lines[0], [Span::Bold("Thursday 14 January".to_owned())]);
+    assert_eq!(words.plain(), "Thursday 14 January\nWhich fits the day?");
+}
+
+#[test]
+fn hostile_text_is_quoted_on_its_line_and_cannot_turn_the_rest() {
+    let hostile = [
+        "a\nb\r\nc".to_owned(),
+        "\u{202E}evil\u{202C}".to_owned(),
+        "\u{2066}\u{2067}\u{2068}".to_owned(),
+        "\u{1B}[31mred\u{1B}[0m".to_owned(),
+        "\u{0}\u{7}\u{85}\u{9B}".to_owned(),
+        "\u{200B}\u{FEFF}\u{AD}\u{61C}\u{180E}".to_owned(),
+        "line\u{2028}separator\u{2029}".to_owned(),
+        "שלום".to_owned(),
+        "<script>alert(1)</script> & <b>".to_owned(),
+        "e\u{301}".repeat(300),
+        "🧶".repeat(900),
+        "\u{E0001}\u{E0041}tag".to_owned(),
+        "x".repeat(1000),
+        String::new(),
+    ];
+    for typed in hostile {
+        for (say, harmless) in quoting(&typed).into_iter().zip(quoting("word")) {
+            let (text, plain) = (en::say(&say).plain(), en::say(&harmless).plain());
+            assert_eq!(text.lines().count(), plain.lines().count(), "{text:?}");
+            assert!(text.chars().count() <= plain.chars().count() + 50, "{text:?}");
+            let hidden = |c: char| c != '\n' && (c.is_control() || is_hidden(c));
+            assert!(!text.chars().any(hidden), "{text:?}");
+            for line in text.lines() {
+                let count = |isolate| line.chars().filter(|c| *c == isolate).count();
+                assert_eq!(count('\u{2068}'), count('\u{2069}'), "{line:?}");
+            }
+            assert!(!text.contains("\"\""), "an empty quotation: {text:?}");
+        }
+    }
+}
+
+#[test]
+fn a_right_to_left_name_does_not_turn_the_sentence_around_it() {
+    let kept = Kept { tier: label("שלום"), ..kept() };
+    let said = en::say(&Say::Kept(kept)).plain();
+    assert!(said.starts_with("Kept: Thursday 14 January, \u{2068}שלום\u{2069}."), "{said:?}");
+}
+
+#[test]
+fn help_names_every_command_and_where_help_is() {
+    let help = en::say(&Say::Help).plain();
+    for command in Command::ALL {
+        assert!(help.contains(&format!("/{} – ", command.name())), "{help}");
+    }
+    assert!(help.contains("call your local emergency number"), "{help}");
+    assert!(help.contains("a doctor or another licensed professional"), "{help}");
+    assert!(help.contains("does not delete what is kept"), "{help}");
+}
+
+fn assert_voice(text: &str) {
+    assert!(!text.contains('!'), "{text}");
+    assert!(!text.chars().any(is_emoji), "{text}");
+    let folded = text.to_lowercase();
+    let words: Vec<&str> =
+        folded.split(|c: char| !c.is_alphanumeric()).filter(|word| !word.is_empty()).collect();
+    let spaced = format!(" {} ", words.join(" "));
+    for word in FORBIDDEN {
+        assert!(!spaced.contains(&format!(" {word} ")), "{word:?} in {text:?}");
+    }
+}
+
+fn is_emoji(c: char) -> bool {
+    matches!(c, '\u{2190}'..='\u{21FF}' | '\u{2600}'..='\u{27BF}' | '\u{1F000}'..='\u{1FAFF}')
+}
+
+/// Characters nobody sees, except the pair of isolates the bot sets itself.
+fn is_hidden(c: char) -> bool {
+    matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}'
+        | '\u{2060}'..='\u{2067}' | '\u{206A}'..='\u{206F}' | '\u{FEFF}' | '\u{E0000}'..='\u{E007F}')
+}
+
+/// Names of the variants of an enum, read from its source.
+fn variants<'a>(source: &'a str, name: &str) -> Vec<&'a str> {
+    let start = source.split(&format!("pub enum {name} {{\n")).nth(1).unwrap_or_default();
+    let body = start.split("\n}").next().unwrap_or_default();
+    let lines = body.lines().filter(|line| {
+        line.starts_with("    ") && line[4..].starts_with(|c: char| c.is_ascii_uppercase())
+    });
+    lines.filter_map(|line| line.trim().split(|c: char| !c.is_alphanumeric()).next()).collect()
+}
