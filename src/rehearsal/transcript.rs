@@ -203,6 +203,7 @@ fn safe_name(name: &str) -> (String, String) {
 
 #[cfg(test)]
 mod tests {
+    use std::os::unix::fs::PermissionsExt;
     use std::sync::Arc;
 
     use serde_json::Value;
@@ -264,7 +265,9 @@ mod tests {
         assert!(first.ends_with("    Row 14.\n    (saved as year.png, 1182 x 1080)\n"), "{first}");
         let second = as_text(&picture, Some(folder.path()));
         assert!(second.contains("(saved as year-2.png, 1182 x 1080)"), "{second}");
-        assert_eq!(std::fs::read(folder.path().join("year-2.png")).unwrap(), b"picture");
+        let saved = folder.path().join("year-2.png");
+        assert_eq!(std::fs::read(&saved).unwrap(), b"picture");
+        assert_eq!(std::fs::metadata(&saved).unwrap().permissions().mode() & 0o777, 0o600);
     }
 
     #[test]

@@ -81,7 +81,7 @@ async fn handle(
         Reply::Answer { status, date, retry_after, body } => {
             let mut response = Response::new(Body::from(body));
             *response.status_mut() =
-                StatusCode::from_u16(status).unwrap_or(StatusCode::IM_A_TEAPOT);
+                StatusCode::from_u16(status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
             let headers = response.headers_mut();
             headers.insert(CONTENT_TYPE, HeaderValue::from_static("application/json"));
             headers.extend(HeaderValue::from_str(&date).ok().map(|date| (DATE, date)));

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use duskrow::rehearsal::{StandIn, TOKEN};
+use duskrow::rehearsal::{Span, StandIn, TOKEN};
 
 use super::{MAREN, World};
 
@@ -188,8 +188,28 @@ async fn too_fast_is_refused_until_the_clock_moves_on() {
             "parameters": { "retry_after": 1 },
         })
     );
+    let edit = json!({ "chat_id": MAREN, "message_id": 2, "text": "row 14" });
+    let refused = world.refused("editMessageText", edit.clone()).await;
+    assert_eq!(refused, "Too Many Requests: retry after 1");
     world.turn(1);
-    world.say("row").await;
+    world.ok("editMessageText", edit).await;
+    world.refused("sendMessage", json!({ "chat_id": MAREN, "text": "row" })).await;
+}
+
+#[tokio::test]
+async fn a_person_sees_the_words_without_markup_and_hears_no_silent_message() {
+    let world = World::new().await;
+    let params = json!({
+        "chat_id": MAREN, "text": "Kept: <b>Smooth</b>.", "parse_mode": "HTML",
+        "disable_notification": true,
+    });
+    world.ok("sendMessage", params).await;
+    world.say("aloud").await;
+    let seen = world.platform.seen_by(MAREN);
+    assert_eq!((seen[1].text.as_str(), seen[1].silent), ("Kept: Smooth.", true));
+    assert_eq!(seen[1].spans, [Span { kind: "bold".into(), offset: 6, length: 6 }]);
+    assert!(!seen[2].silent);
+    assert_eq!(world.platform.seen_since(MAREN, seen[1].number), seen[2..]);
 }
 
 #[tokio::test]

@@ -79,6 +79,40 @@ async fn a_waiting_poll_is_woken_by_a_new_update() {
 }
 
 #[tokio::test]
+async fn an_offset_from_the_end_forgets_once_and_not_while_it_waits() {
+    let world = World::new().await;
+    world.platform.send_text(MAREN, "newest");
+    assert_eq!(world.updates(json!({ "offset": -1 })).await[0]["message"]["text"], json!("newest"));
+    world.take().await;
+    let write = async {
+        world.platform.drained().await;
+        // Two at once, before the waiting poll is woken.
+        world.platform.send_text(MAREN, &"a".repeat(4097));
+    };
+    let poll = json!({ "offset": -1, "timeout": 50 });
+    let (updates, ()) = tokio::join!(world.updates(poll), write);
+    assert_eq!(updates.len(), 2);
+}
+
+#[tokio::test]
+async fn a_person_changes_only_what_they_wrote() {
+    let world = World::new().await;
+    let question = world.ask().await;
+    assert!(!world.platform.edit_text(MAREN, question, "Which fits me?"));
+    assert!(!world.platform.edit_text(MAREN, 99, "nothing"));
+    assert_eq!(world.take().await.len(), 1);
+}
+
+#[tokio::test]
+async fn dropping_the_webhook_can_drop_the_updates() {
+    let world = World::new().await;
+    world.ok("deleteWebhook", json!({})).await;
+    assert_eq!(world.ok("getWebhookInfo", json!({})).await["pending_update_count"], json!(1));
+    world.ok("deleteWebhook", json!({ "drop_pending_updates": true })).await;
+    assert_eq!(world.platform.unconfirmed_updates(), 0);
+}
+
+#[tokio::test]
 async fn a_poll_that_nothing_wakes_ends_empty() {
     let world = World::new().await;
     world.take().await;
