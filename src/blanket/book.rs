@@ -81,6 +81,7 @@ impl Book {
             Change::Answered { day, tier, how, at } => {
                 self.answers.insert(*day, Answer { tier: *tier, how: *how, at: *at });
             }
+            Change::Worked { yarns, .. } if yarns.is_empty() => {}
             Change::Worked { block, yarns, at } => {
                 let rows = yarns.iter().map(|&yarn| WorkedRow { yarn, at: *at });
                 self.worked.entry(*block).or_default().extend(rows);

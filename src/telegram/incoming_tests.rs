@@ -2,7 +2,7 @@
 
 use proptest::prelude::*;
 use serde_json::json;
-use teloxide::types as library;
+use teloxide_core::types as library;
 
 use super::*;
 use crate::blanket::TierId;

@@ -9,7 +9,7 @@ use std::ops::Range;
 
 use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
-use teloxide::types::{
+use teloxide_core::types::{
     InlineKeyboardButton, InlineKeyboardMarkup, LinkPreviewOptions, MessageEntity,
 };
 

@@ -2,11 +2,11 @@
 
 use chrono::NaiveDate;
 use proptest::prelude::*;
-use teloxide::payloads::{
+use teloxide_core::payloads::{
     AnswerCallbackQuery, AnswerCallbackQuerySetters, EditMessageText, EditMessageTextSetters,
     SendMessage, SendMessageSetters, SetMyCommands,
 };
-use teloxide::types::{self as library, BotCommand, CallbackQueryId, MessageEntityRef};
+use teloxide_core::types::{self as library, BotCommand, CallbackQueryId, MessageEntityRef};
 
 use super::*;
 use crate::blanket::TierId;

@@ -85,20 +85,16 @@ impl Store {
         Ok(count.fetch_one(&self.readers).await?)
     }
 
-    /// At the start: what was under way when the last process ended may have arrived or not.
+    /// At the start: what was under way when the last process ended may have arrived or not, and
+    /// is sent once more. Each crash can repeat what was under way then, and loses nothing.
     ///
     /// # Errors
     /// Those of the file.
     pub async fn requeue_sending(&self) -> Result<()> {
         let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
-        sqlx::query!("DELETE FROM outbox WHERE state = 'sending' AND resends >= ?", RESENDS_MAX)
+        sqlx::query!("UPDATE outbox SET state = 'queued' WHERE state = 'sending'")
             .execute(&mut *tx)
             .await?;
-        sqlx::query!(
-            "UPDATE outbox SET state = 'queued', resends = resends + 1 WHERE state = 'sending'"
-        )
-        .execute(&mut *tx)
-        .await?;
         Ok(tx.commit().await?)
     }
 }

@@ -2,7 +2,7 @@
 
 use reqwest::multipart::{Form, Part};
 use serde_json::{Value, json};
-use teloxide::types::Message;
+use teloxide_core::types::Message;
 
 use duskrow::rehearsal::SeenKind;
 

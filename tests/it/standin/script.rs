@@ -39,6 +39,10 @@ impl Stage for Parrot<'_> {
         Ok(())
     }
 
+    async fn invitation(&mut self, text: &str) -> Result<Option<String>> {
+        Ok((text == "knock knock").then(|| "k7Q2".to_owned()))
+    }
+
     fn local(&self, at: DateTime<Utc>) -> DateTime<FixedOffset> {
         at.with_timezone(&zone())
     }
@@ -110,4 +114,18 @@ async fn the_clock_is_never_turned_back() {
     }
     played("@ 2027-01-14 22:01").await.1.unwrap();
     played("@ +1m").await.1.unwrap();
+}
+
+#[tokio::test]
+async fn a_line_that_stands_for_a_link_opens_it_and_shows_no_code() {
+    let world = World::new().await;
+    let lines = script::read("knock knock").unwrap();
+    let (mut shown, mut parrot) = (Vec::new(), Parrot(&world));
+    let played = play(&lines, MAREN, &world.platform, &mut parrot, |_, seen| {
+        shown.push(seen.text.clone());
+        Ok(())
+    });
+    played.await.unwrap();
+    // The parrot repeats what reached it: Maren's first word of before, then the link.
+    assert_eq!(shown, ["/start", "/start", "/start k7Q2"]);
 }

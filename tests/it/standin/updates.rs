@@ -2,7 +2,7 @@
 
 use duskrow::rehearsal::Other;
 use serde_json::{Value, json};
-use teloxide::types::{Me, Message, Update, UpdateKind};
+use teloxide_core::types::{Me, Message, Update, UpdateKind};
 
 use super::{MAREN, World};
 

@@ -7,7 +7,7 @@ use duskrow::blanket::{
     Beginning, BlockNumber, Book, Change, Hours, How, Label, Plan, Scale, Side,
 };
 use duskrow::blanket::{Tier, TierId, Yarn, YarnId};
-use duskrow::chat::talk::{Step, Talk, Undo};
+use duskrow::chat::talk::{Step, Talk};
 use duskrow::store::{Commit, Committed, MakerId};
 use proptest::collection::{btree_set, vec};
 use proptest::prelude::*;
@@ -73,7 +73,7 @@ fn wishes() -> impl Strategy<Value = Wish> {
         4 => (any::<Index>(), at.clone()).prop_map(|(day, at)| Wish::Ask { day, at }),
         8 => (any::<Index>(), any::<Index>(), hows, at.clone())
             .prop_map(|(day, tier, how, at)| Wish::Answer { day, tier, how, at }),
-        4 => (any::<Index>(), vec(any::<Index>(), 1..6), at)
+        4 => (any::<Index>(), vec(any::<Index>(), 0..6), at)
             .prop_map(|(block, yarns, at)| Wish::Work { block, yarns, at }),
         3 => (any::<Index>(), 0_u16..8)
             .prop_map(|(block, rows_left)| Wish::PullBack { block, rows_left }),
@@ -88,11 +88,7 @@ fn talks() -> impl Strategy<Value = Talk> {
         Step::Day { day: day("2027-01-14") },
         Step::Erase,
     ]);
-    let undo = proptest::option::of((any::<u16>(), any::<u16>(), any::<u16>()));
-    (steps, undo).prop_map(|(step, undo)| Talk {
-        step,
-        undo: undo.map(|(block, rows_before, rows_after)| Undo { block, rows_before, rows_after }),
-    })
+    steps.prop_map(|step| Talk { step })
 }
 
 /// The wish as a change that this book can meet; `None` for a day asked about already.

@@ -235,21 +235,18 @@ async fn a_message_that_would_be_wrong_by_now_is_dropped_if_it_still_waits() {
 }
 
 #[tokio::test]
-async fn after_a_crash_what_was_under_way_is_sent_once_more_and_then_dropped() {
+async fn after_each_crash_what_was_under_way_is_sent_once_more() {
     let shelf = Shelf::new().await;
     let maker = shelf.maker(1).await;
     shelf.says(maker, [new(None, "under way"), new(None, "next")]).await;
-    let mut resends = Vec::new();
-    for _ in 0..2 {
+    for _ in 0..3 {
         let claimed = shelf.claim().await.unwrap();
         assert_eq!(claimed.params, "under way");
-        resends.push(claimed.resend);
         let store = Store::open(&shelf.path(), Create::Never).await.unwrap();
         store.requeue_sending().await.unwrap();
         store.close().await;
     }
-    assert_eq!(resends, [false, true]);
-    assert_eq!(shelf.send_all(1).await, ["send next"]);
+    assert_eq!(shelf.send_all(1).await.join(", "), "send under way, send next");
 }
 
 #[tokio::test]
