@@ -1,6 +1,8 @@
 //! From "I agree" to the first question.
 
-use duskrow::blanket::Change;
+use chrono::DateTime;
+use chrono_tz::Tz;
+use duskrow::blanket::{Change, calendar, places};
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::outcome::Reply;
 use duskrow::chat::talk::{Step, Talk};
@@ -143,6 +145,23 @@ fn an_unknown_place_is_found_by_what_its_clock_shows() {
     maren.taps("Lisbon");
     maren.taps("Yes");
     assert_eq!(maren.step(), &Step::AskAt { zone: "Europe/Lisbon".parse().unwrap() });
+}
+
+#[test]
+fn every_clock_in_use_can_be_chosen_by_what_it_shows() {
+    // Source of the zones: zonenow.tab, one for each set of clocks that agree from now on.
+    let table = include_str!("../../../src/blanket/data/zonenow.tab");
+    let rows = table.lines().filter(|line| !line.starts_with('#'));
+    let zones: Vec<Tz> =
+        rows.filter_map(|line| line.split('\t').nth(2)?.parse::<Tz>().ok()).collect();
+    assert!(zones.len() > 80, "{} zones", zones.len());
+    for seconds in [1_800_000_000, 1_815_000_000] {
+        let now = DateTime::from_timestamp(seconds, 0).unwrap();
+        for zone in &zones {
+            let offered = places::reading(calendar::local(*zone, now).time(), now);
+            assert!(offered.contains(zone), "{zone} is not among {offered:?}");
+        }
+    }
 }
 
 #[test]
