@@ -70,7 +70,7 @@ pub fn say(say: &Say) -> Words {
             "Type it like 14 Jan or 2027-01-14.",
         ],
         Say::FirstDayOutOfReach { day } => lines![
-            format!("A blanket from {} cannot begin today. Nothing was changed.", full(*day)),
+            format!("A blanket cannot begin on {}. Nothing was changed.", full(*day)),
             "Choose a day less than a year ago, or at most a year from today.",
         ],
         Say::Ready { first_day, time, begun } => ready(&full(*first_day), *time, *begun),
@@ -115,7 +115,7 @@ pub fn say(say: &Say) -> Words {
         ],
         Say::AllOver { last_day } => lines![
             format!("The last day of the blanket was {}.", full(*last_day)),
-            "A day before that can be changed with /today and its date. /rows shows the next rows.",
+            "Its days can be changed: type /today and a date. /rows shows the next rows.",
         ],
 
         Say::Rows(said) => rows::list(said),
@@ -139,7 +139,9 @@ pub fn say(say: &Say) -> Words {
             "This text is too long for me. Nothing was changed.",
             "Send at most 1,000 characters.",
         ],
-        Say::NotText => lines!["I can read text and taps. Nothing was changed."],
+        Say::NotText => {
+            lines!["I can read text and taps, but not this message. Nothing was changed."]
+        }
         Say::OldButton => lines!["That button is from an earlier step. Nothing was changed."],
         Say::SetUpFirst => lines!["There is no blanket yet. These steps come first."],
         Say::SetUpWaits => lines!["Set-up waits here. Send /start to go on."],
@@ -189,7 +191,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",
-        Command::Start => "Set up, or go on with it",
+        Command::Start => "Set up a blanket, or go on with set-up",
     }
 }
 
@@ -199,7 +201,8 @@ const CAUTION: &str = "This is a program. Nobody is watching this chat. If life 
 fn consent() -> Words {
     lines![
         "Duskrow asks one question each evening. Each answer is one row of a blanket.",
-        "Kept on this server: your answers, rows and settings. Whoever runs it can read them.",
+        "Kept on this server: your account number, answers, rows and settings. Whoever runs it can \
+         read them.",
         "Chats with bots are not end-to-end encrypted. /erase deletes what is kept.",
         CAUTION,
     ]
@@ -244,7 +247,7 @@ fn help() -> Words {
         .into_iter()
         .map(|command| format!("/{} – {}", command.name(), description(command)))
         .collect();
-    lines.push("A typed tier, or its number from 1 at the lowest, answers too.".to_owned());
+    lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
     lines.push("Deleting a message in this chat does not delete what is kept.".to_owned());
     lines.push(CAUTION.to_owned());
     lines.push("For anything else, a doctor or another licensed professional can help.".to_owned());

@@ -57,6 +57,7 @@ fn the_same_tap_twice_changes_nothing_and_says_the_same() {
     let index = maren.messages.len() - 1;
     let first = maren.taps_button(smooth.clone(), index);
     let before = maren.maker.clone();
+    maren.turn("2027-01-14 21:05");
     assert_eq!(maren.taps_button(smooth, index), first);
     assert_eq!(maren.maker, before);
 }

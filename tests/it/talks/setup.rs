@@ -1,6 +1,8 @@
 //! From "I agree" to the first question.
 
-use duskrow::blanket::Change;
+use chrono::DateTime;
+use chrono_tz::Tz;
+use duskrow::blanket::{Change, calendar, places};
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::outcome::Reply;
 use duskrow::chat::talk::{Step, Talk};
@@ -146,6 +148,23 @@ fn an_unknown_place_is_found_by_what_its_clock_shows() {
 }
 
 #[test]
+fn every_clock_in_use_can_be_chosen_by_what_it_shows() {
+    // Source of the zones: zonenow.tab, one for each set of clocks that agree from now on.
+    let table = include_str!("../../../src/blanket/data/zonenow.tab");
+    let rows = table.lines().filter(|line| !line.starts_with('#'));
+    let zones: Vec<Tz> =
+        rows.filter_map(|line| line.split('\t').nth(2)?.parse::<Tz>().ok()).collect();
+    assert!(zones.len() > 80, "{} zones", zones.len());
+    for seconds in [1_800_000_000, 1_815_000_000] {
+        let now = DateTime::from_timestamp(seconds, 0).unwrap();
+        for zone in &zones {
+            let offered = places::reading(calendar::local(*zone, now).time(), now);
+            assert!(offered.contains(zone), "{zone} is not among {offered:?}");
+        }
+    }
+}
+
+#[test]
 fn hours_are_read_in_the_ways_people_type_them() {
     let cases = [
         ("21:30", "21:30:00"),
@@ -169,9 +188,9 @@ fn a_first_day_may_be_in_the_past_while_its_year_is_on() {
     let cases = [
         ("1 Jan", true, "Set up. I ask every day at 21:00."),
         ("2026-01-15", true, "Set up. I ask every day at 21:00."),
-        ("2026-01-14", false, "A blanket from Wednesday 14 January 2026"),
+        ("2026-01-14", false, "A blanket cannot begin on Wednesday 14 January 2026"),
         ("2028-01-15", true, "Set up. From Saturday 15 January 2028"),
-        ("2028-01-16", false, "A blanket from Sunday 16 January 2028"),
+        ("2028-01-16", false, "A blanket cannot begin on Sunday 16 January 2028"),
     ];
     for (typed, begins, expected) in cases {
         let mut maren = at_the_hour();
