@@ -2,13 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, Days, NaiveDate, Utc};
 
 use super::blocks::{Block, BlockNumber, Plan, Row, RowContent, RowNumber};
 use super::calendar::Hours;
 use super::change::{Beginning, Change};
 use super::label::Label;
+use super::note::{Note, NoteId};
+use super::reminders::Reminders;
 use super::scale::{Scale, Tier, TierId, Yarn, YarnId};
+use super::stock::Ledger;
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Book {
@@ -19,7 +22,13 @@ pub struct Book {
     hours: Hours,
     answers: BTreeMap<NaiveDate, Answer>,
     asked: Option<(NaiveDate, DateTime<Utc>)>,
+    put_off: BTreeMap<NaiveDate, Option<NaiveDate>>,
+    notes: BTreeMap<NaiveDate, Vec<Note>>,
     worked: BTreeMap<BlockNumber, Vec<WorkedRow>>,
+    stock: BTreeMap<YarnId, Ledger>,
+    reminders: Reminders,
+    nudged: Option<NaiveDate>,
+    recapped: Option<NaiveDate>,
 }
 
 /// The tier of a day, as last kept.
@@ -69,7 +78,13 @@ impl Book {
             hours,
             answers: BTreeMap::new(),
             asked: None,
+            put_off: BTreeMap::new(),
+            notes: BTreeMap::new(),
             worked: BTreeMap::new(),
+            stock: BTreeMap::new(),
+            reminders: Reminders::default(),
+            nudged: None,
+            recapped: None,
         }
     }
 
@@ -80,7 +95,16 @@ impl Book {
             Change::Asked { day, at } => self.asked = Some((*day, *at)),
             Change::Answered { day, tier, how, at } => {
                 self.answers.insert(*day, Answer { tier: *tier, how: *how, at: *at });
+                self.put_off.remove(day);
             }
+            Change::Reopened { day } => {
+                self.answers.remove(day);
+            }
+            Change::PutOff { day, until } => {
+                self.put_off.insert(*day, *until);
+            }
+            Change::Noted { day, note } => self.note(*day, note),
+            Change::NoteDeleted { note } => self.delete_note(*note),
             Change::Worked { yarns, .. } if yarns.is_empty() => {}
             Change::Worked { block, yarns, at } => {
                 let rows = yarns.iter().map(|&yarn| WorkedRow { yarn, at: *at });
@@ -93,7 +117,28 @@ impl Book {
                     self.worked.remove(block);
                 }
             }
+            Change::Stocked { yarn, entry } => self.stock.entry(*yarn).or_default().push(*entry),
+            Change::HoursSet(hours) => self.hours = *hours,
+            Change::RemindersSet(reminders) => self.reminders = *reminders,
+            Change::Nudged { on } => self.nudged = Some(*on),
+            Change::Recapped { on } => self.recapped = Some(*on),
         }
+    }
+
+    /// A note keeps its place among the notes of its day when its words change.
+    fn note(&mut self, day: NaiveDate, note: &Note) {
+        let notes = self.notes.entry(day).or_default();
+        match notes.iter_mut().find(|kept| kept.id == note.id) {
+            Some(kept) => kept.text = note.text.clone(),
+            None => notes.push(note.clone()),
+        }
+    }
+
+    fn delete_note(&mut self, note: NoteId) {
+        self.notes.retain(|_, notes| {
+            notes.retain(|kept| kept.id != note);
+            !notes.is_empty()
+        });
     }
 
     pub fn plan(&self) -> &Plan {
@@ -139,6 +184,68 @@ impl Book {
             None if day > today => DayState::ToCome,
             None => DayState::Open,
         }
+    }
+
+    /// Until when nothing is said about an open day: `Some(None)` for as long as it takes.
+    pub fn put_off(&self, day: NaiveDate) -> Option<Option<NaiveDate>> {
+        self.put_off.get(&day).copied()
+    }
+
+    /// The open days of the blanket before `today`, oldest first.
+    pub fn open_days(&self, today: NaiveDate) -> impl DoubleEndedIterator<Item = NaiveDate> + '_ {
+        let first = self.plan.first_day();
+        let end = self.plan.last_day().succ_opt().unwrap_or(NaiveDate::MAX).min(today);
+        let days = usize::try_from((end - first).num_days()).unwrap_or(0);
+        let dates = (0..days).map(move |days| first + Days::new(days as u64));
+        dates.filter(|day| !self.answers.contains_key(day) && self.hours.day_exists(*day))
+    }
+
+    /// The day whose tier was kept last.
+    pub fn last_kept(&self) -> Option<NaiveDate> {
+        self.answers.iter().max_by_key(|(day, answer)| (answer.at, **day)).map(|(day, _)| *day)
+    }
+
+    /// The notes of a day, in the order they were written.
+    pub fn notes(&self, day: NaiveDate) -> &[Note] {
+        self.notes.get(&day).map_or(&[], Vec::as_slice)
+    }
+
+    /// The note typed in a message, and its day.
+    pub fn note_of(&self, id: NoteId) -> Option<(NaiveDate, &Note)> {
+        let mut all =
+            self.notes.iter().flat_map(|(day, notes)| notes.iter().map(|note| (*day, note)));
+        all.find(|(_, note)| note.id == id)
+    }
+
+    /// What is known of the yarn of a colour.
+    pub fn ledger(&self, yarn: YarnId) -> &Ledger {
+        static EMPTY: Ledger = Ledger::new();
+        self.stock.get(&yarn).unwrap_or(&EMPTY)
+    }
+
+    /// Rows stitched in a yarn.
+    pub fn rows_in(&self, yarn: YarnId) -> u32 {
+        let rows = self.worked.values().flatten().filter(|row| row.yarn == yarn);
+        u32::try_from(rows.count()).unwrap_or(u32::MAX)
+    }
+
+    /// Rows stitched from `since` up to `now`.
+    pub fn rows_worked_since(&self, since: DateTime<Utc>, now: DateTime<Utc>) -> usize {
+        self.worked.values().flatten().filter(|row| (since..=now).contains(&row.at)).count()
+    }
+
+    pub fn reminders(&self) -> &Reminders {
+        &self.reminders
+    }
+
+    /// The local date of the last nudge.
+    pub fn nudged(&self) -> Option<NaiveDate> {
+        self.nudged
+    }
+
+    /// The local date of the last recap.
+    pub fn recapped(&self) -> Option<NaiveDate> {
+        self.recapped
     }
 
     /// The worked rows of a block: an unbroken run from row 1.

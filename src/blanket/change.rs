@@ -5,7 +5,10 @@ use chrono::{DateTime, NaiveDate, Utc};
 use super::blocks::{BlockNumber, Plan};
 use super::book::{Book, How};
 use super::calendar::Hours;
+use super::note::{Note, NoteId};
+use super::reminders::Reminders;
 use super::scale::{Scale, TierId, Yarn, YarnId};
+use super::stock::Entry;
 
 /// What a blanket begins with.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -32,6 +35,23 @@ pub enum Change {
         how: How,
         at: DateTime<Utc>,
     },
+    /// The day is open, as it was before an answer that was taken back.
+    Reopened {
+        day: NaiveDate,
+    },
+    /// No message about the open day comes before `until`; none at all where that is `None`.
+    PutOff {
+        day: NaiveDate,
+        until: Option<NaiveDate>,
+    },
+    /// A note was added to a day, or has other words now.
+    Noted {
+        day: NaiveDate,
+        note: Note,
+    },
+    NoteDeleted {
+        note: NoteId,
+    },
     /// Rows were stitched on top of the worked run of a block, in these yarns.
     Worked {
         block: BlockNumber,
@@ -43,6 +63,21 @@ pub enum Change {
         block: BlockNumber,
         rows_left: u16,
     },
+    /// A ball came, or a colour was weighed.
+    Stocked {
+        yarn: YarnId,
+        entry: Entry,
+    },
+    HoursSet(Hours),
+    RemindersSet(Reminders),
+    /// The nudge of this local date was put into the outbox.
+    Nudged {
+        on: NaiveDate,
+    },
+    /// The recap of this local date was put into the outbox.
+    Recapped {
+        on: NaiveDate,
+    },
 }
 
 /// Applies a change to a maker's book; the first change begins one.
@@ -50,12 +85,7 @@ pub fn apply(book: &mut Option<Book>, change: &Change) {
     match (book.as_mut(), change) {
         (Some(book), change) => book.apply(change),
         (None, Change::Began(beginning)) => *book = Some(Book::begin(beginning)),
-        (
-            None,
-            Change::Asked { .. }
-            | Change::Answered { .. }
-            | Change::Worked { .. }
-            | Change::PulledBack { .. },
-        ) => {}
+        // Nothing else can happen before there is a book.
+        (None, _) => {}
     }
 }

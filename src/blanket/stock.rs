@@ -66,6 +66,10 @@ impl std::ops::Add for Use {
 }
 
 impl Ledger {
+    pub const fn new() -> Ledger {
+        Ledger { entries: Vec::new() }
+    }
+
     pub fn entries(&self) -> &[Entry] {
         &self.entries
     }

@@ -141,6 +141,17 @@ async fn write(
             queue::drop_question(tx, maker, *day).await?;
         }
         Change::Worked { block, yarns, at } => work(tx, blanket, *block, yarns, ms(*at)).await?,
+        Change::Reopened { .. }
+        | Change::PutOff { .. }
+        | Change::Noted { .. }
+        | Change::NoteDeleted { .. }
+        | Change::Stocked { .. }
+        | Change::HoursSet(_)
+        | Change::RemindersSet(_)
+        | Change::Nudged { .. }
+        | Change::Recapped { .. } => {
+            return Err(StoreError::Other(anyhow::anyhow!("this change has no table yet")));
+        }
         Change::PulledBack { block, rows_left } => {
             sqlx::query!(
                 "DELETE FROM worked WHERE blanket = ? AND block = ? AND row > ?",

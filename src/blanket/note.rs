@@ -1,0 +1,73 @@
+//! A note of the maker's on a day: what may be in it.
+
+/// The longest note, in characters.
+pub const NOTE_CHARS_MAX: usize = 500;
+/// The most notes of one day.
+pub const NOTES_PER_DAY_MAX: usize = 20;
+
+/// A note's name: the platform's number of the message it was typed in, so that an edit of the
+/// message changes the note.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub struct NoteId(pub i64);
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Note {
+    pub id: NoteId,
+    pub text: NoteText,
+}
+
+/// 1 to [`NOTE_CHARS_MAX`] characters, trimmed, lines kept.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct NoteText(String);
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum NoteFault {
+    Empty,
+    TooLong,
+}
+
+impl NoteText {
+    /// Reads a note. Characters that show nothing or turn the text around them are left out.
+    ///
+    /// # Errors
+    /// A [`NoteFault`] where nothing is left, or too much.
+    pub fn parse(text: &str) -> Result<NoteText, NoteFault> {
+        let shown = |c: &char| {
+            let turns = matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}');
+            *c == '\n' || !(c.is_control() || turns)
+        };
+        let kept: String = text.chars().filter(shown).collect();
+        let kept = kept.trim();
+        match kept.chars().count() {
+            0 => Err(NoteFault::Empty),
+            1..=NOTE_CHARS_MAX => Ok(NoteText(kept.to_owned())),
+            _ => Err(NoteFault::TooLong),
+        }
+    }
+
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_note_is_1_to_500_characters_that_show() {
+        let long = "x".repeat(NOTE_CHARS_MAX);
+        let cases = [
+            ("  dentist\nand rain ", Ok("dentist\nand rain")),
+            ("a\u{202E}b\u{7}c", Ok("abc")),
+            ("\u{202E}\u{7} ", Err(NoteFault::Empty)),
+            ("", Err(NoteFault::Empty)),
+            (&long, Ok(long.as_str())),
+            (&format!("{long}y"), Err(NoteFault::TooLong)),
+        ];
+        for (typed, expected) in cases {
+            let got = NoteText::parse(typed);
+            assert_eq!(got.as_ref().map(NoteText::as_str), expected.as_ref().copied());
+        }
+    }
+}
