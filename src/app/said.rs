@@ -39,11 +39,14 @@ pub fn queued(replies: &[Reply]) -> anyhow::Result<Vec<Queued>> {
                 }
                 (_, Place::Update(_)) => break,
             };
-            let params = outgoing::send(ChatId(0), part).params;
+            let request = match reply.silent {
+                true => outgoing::send_silently(ChatId(0), part),
+                false => outgoing::send(ChatId(0), part),
+            };
             queue.push(Queued {
                 lane: if reply.unasked { Lane::Unasked } else { Lane::Reply },
                 place,
-                params: serde_json::to_string::<Value>(&params)?,
+                params: serde_json::to_string::<Value>(&request.params)?,
                 until: reply.until,
             });
         }

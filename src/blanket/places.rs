@@ -137,7 +137,7 @@ fn near(wanted: &str) -> Option<Tz> {
 
 /// Letters added, left out, changed or swapped with a neighbour between two words (optimal string
 /// alignment distance).
-fn slips(a: &str, b: &str) -> usize {
+pub(super) fn slips(a: &str, b: &str) -> usize {
     let (a, b): (Vec<char>, Vec<char>) = (a.chars().collect(), b.chars().collect());
     let mut table = vec![vec![0; b.len() + 1]; a.len() + 1];
     for i in 0..=a.len() {

@@ -79,6 +79,20 @@ impl Scale {
         self.tier(self.default).unwrap_or(&self.tiers[0])
     }
 
+    /// Whether a typed line is a number, or spelt almost like a label: more likely a slip than a
+    /// note.
+    pub fn nearly(&self, text: &str) -> bool {
+        let text = text.trim().to_lowercase();
+        let number = !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
+        let slips = |label: &str| super::places::slips(&text, &label.to_lowercase());
+        let near = |tier: &Tier| {
+            let label = tier.label.as_str();
+            let slips_max = if label.chars().count() < 7 { 1 } else { 2 };
+            slips(label) <= slips_max
+        };
+        number || self.tiers.iter().any(near)
+    }
+
     /// The tier a maker typed: its exact label, or its number counted from 1 at the lowest.
     pub fn typed(&self, text: &str) -> Option<&Tier> {
         if let Some(tier) = self.tiers.iter().find(|tier| tier.label.is(text)) {

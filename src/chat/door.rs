@@ -55,5 +55,5 @@ pub fn declined(message: MessageId) -> Reply {
 pub fn joined(message: MessageId) -> (Talk, Vec<Reply>) {
     let consent = Place::Change { slot: None, tapped: Some(message) };
     let replies = vec![Reply::new(Say::Agreed).at(consent), setup::ask_place()];
-    (Talk { step: Step::Place }, replies)
+    (Step::Place.into(), replies)
 }

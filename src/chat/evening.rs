@@ -5,9 +5,10 @@ use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 use super::Maker;
 use super::button::Button;
 use super::event::{Due, MessageId, Wake};
-use super::outcome::{Outcome, Place, Reply, Slot};
+use super::nudges;
+use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Kept, Say};
-use super::talk::{Step, Talk};
+use super::talk::{Step, Talk, Undo, UndoDay};
 use crate::blanket::calendar::between_questions;
 use crate::blanket::{Answer, Book, Change, DayState, How, TierId};
 
@@ -23,7 +24,8 @@ pub fn next_question(book: &Book, now: DateTime<Utc>) -> Option<Wake> {
     let first = hours.day_at(now).max(book.plan().first_day());
     let open = |day: &NaiveDate| {
         let unasked = book.asked().is_none_or(|(asked, _)| asked < *day);
-        unasked && hours.day_exists(*day) && book.answer(*day).is_none()
+        let put_off = book.put_off(*day).is_some();
+        unasked && !put_off && hours.day_exists(*day) && book.answer(*day).is_none()
     };
     let due = |day: NaiveDate| {
         let spaced = book.asked().map(|(_, at)| at + between_questions());
@@ -37,9 +39,8 @@ pub fn next_question(book: &Book, now: DateTime<Utc>) -> Option<Wake> {
 /// The evening's question, unasked for by any tap: dropped if it is not sent while its day is on.
 pub fn ask_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Outcome {
     let quiet = Outcome::quiet(&maker.talk);
-    match next_question(book, now) {
-        Some((at, Due::Question(due))) if due == day && at <= now => {}
-        Some(_) | None => return quiet,
+    if next_question(book, now).is_none_or(|(at, due)| due != Due::Question(day) || at > now) {
+        return quiet;
     }
     let mut ask = question(book, day);
     ask.unasked = true;
@@ -48,22 +49,24 @@ pub fn ask_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -
         Step::Erase => Step::Erase,
         _ => Step::Day { day },
     };
-    Outcome { talk: Talk { step }, ..quiet }.change(Change::Asked { day, at: now }).say(ask)
+    maker.at(step).change(Change::Asked { day, at: now }).say(ask)
 }
 
 /// The question about a day that has no answer, as a new message.
 pub fn question(book: &Book, day: NaiveDate) -> Reply {
     let ask = Reply::new(Say::Question { day }).at(Place::New(Some(Slot::Question(day))));
-    tier_keys(ask, book, day)
+    tier_keys(ask, book, day).keys([
+        Key { caption: Caption::NotSure, button: Button::NotSure { day } },
+        Key { caption: Caption::Later, button: Button::Later { day } },
+        Key { caption: Caption::Skip, button: Button::Skip { day } },
+    ])
 }
 
 /// Shows a day to the maker: its question, or what is kept.
 pub fn show(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Outcome {
     let quiet = Outcome::quiet(&maker.talk);
     match book.day(day, book.hours().day_at(now)) {
-        DayState::Open => {
-            Outcome { talk: Talk { step: Step::Day { day } }, ..quiet }.say(question(book, day))
-        }
+        DayState::Open => maker.at(Step::Day { day }).say(question(book, day)),
         DayState::Kept(answer) => match kept(book, day, answer) {
             Some(kept) => quiet.say(kept.at(Place::New(Some(Slot::Question(day))))),
             None => quiet,
@@ -95,7 +98,7 @@ pub fn ask_to_change(
         },
         DayState::ToCome | DayState::Outside => return quiet.say(refusal(book, day, now)),
     };
-    Outcome { talk: Talk { step: Step::Day { day } }, ..quiet }.say(ask)
+    maker.at(Step::Day { day }).say(ask)
 }
 
 /// The maker leaves a day as it is.
@@ -123,6 +126,49 @@ pub fn answer(
     now: DateTime<Utc>,
     tapped: Option<MessageId>,
 ) -> Outcome {
+    keep(maker, book, (day, tier, How::Answered), now, tapped)
+}
+
+/// Marks the kept answer of a day as kept for now, or as settled.
+pub fn for_now(
+    maker: &Maker,
+    book: &Book,
+    (day, on): (NaiveDate, bool),
+    now: DateTime<Utc>,
+    tapped: MessageId,
+) -> Outcome {
+    let how = if on { How::ForNow } else { How::Answered };
+    match book.answer(day) {
+        Some(answer) => keep(maker, book, (day, answer.tier, how), now, Some(tapped)),
+        None => ask_to_change(maker, book, day, now, Some(tapped)),
+    }
+}
+
+/// Sets an open day to the default tier, because the maker says so. A day that has a tier keeps
+/// it.
+pub fn assume(
+    maker: &Maker,
+    book: &Book,
+    day: NaiveDate,
+    now: DateTime<Utc>,
+    tapped: MessageId,
+) -> Outcome {
+    match book.answer(day) {
+        Some(_) => leave(maker, book, day, now, tapped),
+        None => {
+            let default = book.scale().default_tier().id;
+            keep(maker, book, (day, default, How::Assumed), now, Some(tapped))
+        }
+    }
+}
+
+fn keep(
+    maker: &Maker,
+    book: &Book,
+    (day, tier, how): (NaiveDate, TierId, How),
+    now: DateTime<Utc>,
+    tapped: Option<MessageId>,
+) -> Outcome {
     let quiet = Outcome::quiet(&maker.talk);
     let place = Place::Change { slot: Some(Slot::Question(day)), tapped };
     let before = match book.day(day, book.hours().day_at(now)) {
@@ -134,14 +180,23 @@ pub fn answer(
         // A tier this scale does not have: an old button. The question is shown with its own.
         return quiet.say(question(book, day).at(place));
     }
-    let answer = Answer { tier, how: How::Answered, at: now };
+    let answer = Answer { tier, how, at: now };
     let same = before.is_some_and(|before| (before.tier, before.how) == (tier, answer.how));
     let mut outcome = Outcome { talk: settled(maker, day), ..quiet };
     if !same {
         outcome = outcome.change(Change::Answered { day, tier, how: answer.how, at: now });
     }
-    let Some(kept) = kept(book, day, answer) else { return outcome };
-    match tapped {
+    let Some(mut kept) = kept(book, day, answer) else { return outcome };
+    if how == How::Assumed {
+        let undo = UndoDay { day, set_to: tier.0, before: None };
+        outcome.talk.undo = Some(Undo { id: now.timestamp_millis(), days: vec![undo] });
+        let button = Button::UndoMany { id: now.timestamp_millis() };
+        kept = kept.key(Caption::Undo, button);
+    }
+    if let Some(next) = next_open(book, day, now) {
+        kept = kept.key(Caption::AnswerDay(next), Button::Ask { day: next });
+    }
+    let outcome = match tapped {
         Some(_) => outcome.say(kept.at(place)),
         // Typed: the answer stands below what was typed, and the question above it changes too.
         None => {
@@ -149,7 +204,8 @@ pub fn answer(
             let question = Reply { keys: Vec::new(), ..kept.clone().at(Place::Update(slot)) };
             outcome.say(question).say(kept.at(Place::New(Some(slot))))
         }
-    }
+    };
+    nudges::ask_once(book, outcome)
 }
 
 /// Why a day cannot have an answer now.
@@ -186,10 +242,23 @@ fn kept(book: &Book, day: NaiveDate, answer: Answer) -> Option<Reply> {
             Some(_) | None => None,
         },
     };
-    Some(Reply::new(Say::Kept(kept)).key(Caption::Change, Button::Ask { day }))
+    let settled = answer.how == How::ForNow;
+    let for_now = if settled { Caption::KeepForGood } else { Caption::ForNow };
+    Some(Reply::new(Say::Kept(kept)).keys([
+        Key { caption: Caption::Change, button: Button::Ask { day } },
+        Key { caption: Caption::Note, button: Button::WriteNote { day } },
+        Key { caption: for_now, button: Button::ForNow { day, on: !settled } },
+    ]))
 }
 
-fn tier_keys(reply: Reply, book: &Book, day: NaiveDate) -> Reply {
+/// After an older day: the oldest other day that is open.
+fn next_open(book: &Book, answered: NaiveDate, now: DateTime<Utc>) -> Option<NaiveDate> {
+    let today = book.hours().day_at(now);
+    let mut open = book.open_days(today).filter(|day| *day != answered);
+    open.next().filter(|_| answered != today)
+}
+
+pub fn tier_keys(reply: Reply, book: &Book, day: NaiveDate) -> Reply {
     book.scale().tiers().iter().fold(reply, |reply, tier| {
         reply.key(Caption::Name(tier.label.to_string()), Button::Answer { day, tier: tier.id })
     })
@@ -198,7 +267,7 @@ fn tier_keys(reply: Reply, book: &Book, day: NaiveDate) -> Reply {
 /// A day was answered: the next typed line is no longer about it.
 fn settled(maker: &Maker, day: NaiveDate) -> Talk {
     match maker.talk.step {
-        Step::Day { day: asked } if asked == day => Talk { step: Step::Idle },
+        Step::Day { day: asked } if asked == day => maker.talk.at(Step::Idle),
         _ => maker.talk.clone(),
     }
 }

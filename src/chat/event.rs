@@ -14,10 +14,11 @@ pub struct MessageId(pub i64);
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Event {
-    /// The maker typed something. `reply_to` is the message they replied to on the platform.
+    /// The maker typed something in `message`.
     Typed {
         text: String,
-        reply_to: Option<MessageId>,
+        message: MessageId,
+        reply_to: Option<RepliedTo>,
     },
     /// The maker changed a message typed before.
     Edited {
@@ -38,10 +39,22 @@ pub enum Event {
     Due(Due),
 }
 
+/// What a typed line replies to on the platform.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum RepliedTo {
+    Message(MessageId),
+    /// The message is known to be the one about this day.
+    Day(NaiveDate),
+}
+
 /// What the bot does of itself, and why it wakes.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Due {
     Question(NaiveDate),
+    /// The quiet message about open days, of this local date.
+    Nudge(NaiveDate),
+    /// The weekly recap, of this local date.
+    Recap(NaiveDate),
 }
 
 /// A wake: when, and why.

@@ -15,6 +15,10 @@ pub struct Lexicon {
     /// After an hour from 1 to 12: before noon, after noon.
     pub before_noon: &'static [&'static str],
     pub after_noon: &'static [&'static str],
+    /// Before a block and a row: "worked up to block 3, row 12".
+    pub worked_up_to: &'static [&'static str],
+    pub block: &'static [&'static str],
+    pub row: &'static [&'static str],
     /// The word that confirms erasing, as it must be typed.
     pub erase: &'static str,
     pub first_scale: FirstScale,

@@ -5,13 +5,22 @@ pub mod commands;
 pub mod door;
 mod evening;
 pub mod event;
+mod later;
 pub mod lexicon;
+pub mod many;
+mod not_sure;
+mod notes;
+mod nudges;
 pub mod outcome;
+mod recap;
 mod respond;
 pub mod say;
+mod settings;
 mod setup;
 pub mod talk;
 pub mod typed;
+mod worked_up_to;
+mod yarn;
 
 use chrono::{DateTime, Utc};
 
@@ -30,7 +39,26 @@ pub struct Maker {
     pub talk: talk::Talk,
 }
 
-/// When to wake for this maker next, and why. An instant in the past is due now.
+impl Maker {
+    /// Nothing happens to this maker.
+    fn quiet(&self) -> outcome::Outcome {
+        outcome::Outcome::quiet(&self.talk)
+    }
+
+    /// The talk goes on at another step.
+    fn at(&self, step: talk::Step) -> outcome::Outcome {
+        outcome::Outcome::quiet(&self.talk.at(step))
+    }
+}
+
+/// When to wake for this maker next, and why. An instant in the past is due now. Where two things
+/// are due at once, the question comes first.
 pub fn agenda(maker: &Maker, now: DateTime<Utc>) -> Option<event::Wake> {
-    evening::next_question(maker.book.as_ref()?, now)
+    let book = maker.book.as_ref().filter(|book| !book.reminders().paused)?;
+    let due = [
+        evening::next_question(book, now),
+        nudges::next_nudge(book, now),
+        recap::next_recap(book, now),
+    ];
+    due.into_iter().flatten().min_by_key(|(at, _)| *at)
 }

@@ -10,7 +10,7 @@ use super::say::{Caption, Say};
 use super::talk::Talk;
 use crate::blanket::Change;
 
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Outcome {
     pub changes: Vec<Change>,
     pub talk: Talk,
@@ -20,11 +20,13 @@ pub struct Outcome {
 }
 
 /// One message, or one change of a message that is there.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Reply {
     pub place: Place,
     pub say: Say,
     pub keys: Vec<Vec<Key>>,
+    /// It makes no sound.
+    pub silent: bool,
     /// A message nobody asked for: it waits behind the replies to what makers did.
     pub unasked: bool,
     /// After this instant the message would be wrong, and is dropped if it is still waiting.
@@ -56,6 +58,9 @@ pub enum Slot {
     Question(NaiveDate),
     Rows,
     SetUp,
+    Settings,
+    Yarn,
+    Recap(NaiveDate),
 }
 
 impl fmt::Display for Slot {
@@ -64,6 +69,9 @@ impl fmt::Display for Slot {
             Slot::Question(day) => write!(f, "question {day}"),
             Slot::Rows => f.write_str("rows"),
             Slot::SetUp => f.write_str("set-up"),
+            Slot::Settings => f.write_str("settings"),
+            Slot::Yarn => f.write_str("yarn"),
+            Slot::Recap(on) => write!(f, "recap {on}"),
         }
     }
 }
@@ -90,7 +98,14 @@ impl Outcome {
 impl Reply {
     /// A new message without buttons.
     pub fn new(say: Say) -> Reply {
-        Reply { place: Place::New(None), say, keys: Vec::new(), unasked: false, until: None }
+        Reply {
+            place: Place::New(None),
+            say,
+            keys: Vec::new(),
+            silent: false,
+            unasked: false,
+            until: None,
+        }
     }
 
     #[must_use]

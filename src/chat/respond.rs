@@ -6,12 +6,15 @@ use chrono::{DateTime, Utc};
 
 use super::button::Button;
 use super::commands::{self, Asked, Command, rows};
-use super::event::{Due, Event, MessageId};
+use super::event::{Due, Event, MessageId, RepliedTo};
 use super::lexicon::Lexicon;
 use super::outcome::{Outcome, Reply};
 use super::say::Say;
-use super::talk::{Step, Talk};
-use super::{Maker, evening, setup, typed};
+use super::talk::Step;
+use super::{
+    Maker, evening, later, many, not_sure, notes, nudges, recap, settings, setup, typed,
+    worked_up_to, yarn,
+};
 use crate::blanket::{Book, DayState};
 
 /// The longest typed line that is read at all.
@@ -22,18 +25,43 @@ pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexic
     let maker = &leave_erasing(maker, event);
     let quiet = Outcome::quiet(&maker.talk);
     match event {
-        Event::Typed { text, .. } => said(maker, text, now, lexicon),
+        Event::Typed { text, message, reply_to } => {
+            let line = Line { text, message: *message, reply_to: *reply_to };
+            said(maker, &line, now, lexicon)
+        }
         Event::Tapped { button: Ok(button), message } => {
             tapped(maker, button, *message, now, lexicon)
         }
         Event::Tapped { button: Err(_), .. } => old_button(maker, now),
         Event::NotText => quiet.say(Reply::new(Say::NotText)),
-        Event::Due(Due::Question(day)) => match &maker.book {
-            Some(book) => evening::ask_due(maker, book, *day, now),
+        Event::Due(due) => match &maker.book {
+            Some(book) => woken(maker, book, *due, now),
             None => quiet,
         },
-        Event::Edited { .. } | Event::Blocked | Event::Unblocked => quiet,
+        Event::Edited { message, text } => match &maker.book {
+            Some(book) => notes::edited(maker, book, *message, text),
+            None => quiet,
+        },
+        Event::Blocked | Event::Unblocked => quiet,
     }
+}
+
+fn woken(maker: &Maker, book: &Book, due: Due, now: DateTime<Utc>) -> Outcome {
+    if book.reminders().paused {
+        return maker.quiet();
+    }
+    match due {
+        Due::Question(day) => evening::ask_due(maker, book, day, now),
+        Due::Nudge(on) => nudges::nudge_due(maker, book, on, now),
+        Due::Recap(on) => recap::recap_due(maker, book, on, now),
+    }
+}
+
+/// A typed line, and where it stands in the chat.
+struct Line<'a> {
+    text: &'a str,
+    message: MessageId,
+    reply_to: Option<RepliedTo>,
 }
 
 /// Erasing is confirmed by the next line that is typed. A tap or another command leaves that flow,
@@ -54,19 +82,22 @@ fn leave_erasing<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         return Cow::Borrowed(maker);
     }
     let step = if maker.book.is_some() { Step::Idle } else { Step::Place };
-    Cow::Owned(Maker { talk: Talk { step }, ..maker.clone() })
+    Cow::Owned(Maker { talk: maker.talk.at(step), ..maker.clone() })
 }
 
-fn said(maker: &Maker, text: &str, now: DateTime<Utc>, lexicon: &Lexicon) -> Outcome {
-    let quiet = Outcome::quiet(&maker.talk);
-    if text.chars().count() > TYPED_CHARS_MAX {
-        return quiet.say(Reply::new(Say::TooLong));
-    }
+fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -> Outcome {
+    let text = line.text;
     if let Some((name, argument)) = typed::command(text) {
         return match Command::named(&name) {
             Some(command) => commands::run(command, &Asked { maker, argument, now, lexicon }),
             None => not_understood(maker, text),
         };
+    }
+    if let Some(book) = &maker.book {
+        return said_with_book(maker, book, line, now, lexicon);
+    }
+    if text.chars().count() > TYPED_CHARS_MAX {
+        return maker.quiet().say(Reply::new(Say::TooLong { max: TYPED_CHARS_MAX }));
     }
     match maker.talk.step {
         Step::Place => setup::place_typed(maker, text, now),
@@ -80,33 +111,95 @@ fn said(maker: &Maker, text: &str, now: DateTime<Utc>, lexicon: &Lexicon) -> Out
             setup::first_day_typed(maker, (zone, ask_at), text, now, lexicon)
         }
         Step::Erase => commands::confirm_erase(maker, text, lexicon),
-        Step::Practice | Step::Idle | Step::Day { .. } => answer_typed(maker, text, now),
+        Step::Idle
+        | Step::Day { .. }
+        | Step::Note { .. }
+        | Step::Practice
+        | Step::Ball { .. }
+        | Step::Weigh { .. }
+        | Step::NewAskAt
+        | Step::NewPlace
+        | Step::NewDayTurn
+        | Step::NewNudgeAt => setup::again(maker, now),
     }
 }
 
-/// A tier's exact label or number answers the question asked last, or the day that is on.
-fn answer_typed(maker: &Maker, text: &str, now: DateTime<Utc>) -> Outcome {
-    let Some(book) = &maker.book else { return setup::again(maker, now) };
-    let tier = book.scale().typed(text).map(|tier| tier.id);
-    if let (Step::Practice, Some(tier)) = (&maker.talk.step, tier) {
-        return setup::practice_answered(book, tier, None)
-            .unwrap_or_else(|| Outcome::quiet(&maker.talk));
+/// The step decides what a line is; where no step waits for one, the line itself does: pasted
+/// days, rows worked, a weighing, a tier, else a note.
+fn said_with_book(
+    maker: &Maker,
+    book: &Book,
+    line: &Line<'_>,
+    now: DateTime<Utc>,
+    lexicon: &Lexicon,
+) -> Outcome {
+    let text = line.text;
+    match maker.talk.step {
+        Step::Erase => return commands::confirm_erase(maker, text, lexicon),
+        Step::Ball { yarn } => return yarn::grams_typed(maker, book, (yarn, false), text, now),
+        Step::Weigh { yarn } => return yarn::grams_typed(maker, book, (yarn, true), text, now),
+        Step::NewAskAt | Step::NewPlace | Step::NewDayTurn | Step::NewNudgeAt => {
+            return settings::typed(maker, book, text, now, lexicon);
+        }
+        Step::Note { day } => return notes::keep(maker, book, day, text, line.message),
+        Step::Idle
+        | Step::Place
+        | Step::ClockThere
+        | Step::ZoneRight { .. }
+        | Step::AskAt { .. }
+        | Step::FirstDay { .. }
+        | Step::Day { .. }
+        | Step::Practice => {}
     }
     let today = book.hours().day_at(now);
-    let day = match maker.talk.step {
-        Step::Day { day } => Some(day),
-        _ => (book.day(today, today) == DayState::Open).then_some(today),
-    };
-    match (day, tier) {
-        (Some(day), Some(tier)) => evening::answer(maker, book, (day, tier), now, None),
-        (Some(day), None) if maker.talk.step == (Step::Day { day }) => {
-            let example = book.scale().default_tier().label.clone();
-            let typed = text.to_owned();
-            Outcome::quiet(&maker.talk).say(Reply::new(Say::UnknownTier { typed, day, example }))
+    match many::read(book, text, today, lexicon) {
+        Some(Ok(days)) if days.len() == 1 => {
+            return evening::answer(maker, book, days[0], now, None);
         }
+        Some(days) => return many::show_back(maker, book, days, now),
+        None => {}
+    }
+    if let Some(to) = worked_up_to::read(text, lexicon) {
+        return worked_up_to::show_back(maker, book, to);
+    }
+    match yarn::read(book, text) {
+        Some(entry) => yarn::enter(maker, book, entry, now),
+        None => tier_or_note(maker, book, line, now),
+    }
+}
+
+/// A tier's exact label or number answers the question replied to, the one asked last, or the day
+/// that is on. A line that is nearly a tier is asked about. Anything else is a note.
+fn tier_or_note(maker: &Maker, book: &Book, line: &Line<'_>, now: DateTime<Utc>) -> Outcome {
+    let text = line.text;
+    let today = book.hours().day_at(now);
+    let tier = book.scale().typed(text).map(|tier| tier.id);
+    if maker.talk.step == Step::Practice {
+        let answered = tier.and_then(|tier| setup::practice_answered(book, tier, None));
+        return answered.unwrap_or_else(|| not_understood(maker, text));
+    }
+    let replied_to = match line.reply_to {
+        Some(RepliedTo::Day(day)) => Some(day),
+        Some(RepliedTo::Message(_)) | None => None,
+    };
+    let asked = match maker.talk.step {
+        Step::Day { day } => Some(day),
+        _ => None,
+    };
+    let open_today = (book.day(today, today) == DayState::Open).then_some(today);
+    match (replied_to.or(asked).or(open_today), tier) {
+        (Some(day), Some(tier)) => evening::answer(maker, book, (day, tier), now, None),
         // A tier for a day that has one: the tiers come with what is kept now.
         (None, Some(_)) => evening::ask_to_change(maker, book, today, now, None),
-        (Some(_) | None, None) => not_understood(maker, text),
+        (Some(day), None) if replied_to.is_none() && book.scale().nearly(text) => {
+            let example = book.scale().default_tier().label.clone();
+            let typed = text.to_owned();
+            maker.quiet().say(Reply::new(Say::UnknownTier { typed, day, example }))
+        }
+        (_, None) => match replied_to.or(asked).or(book.last_kept()) {
+            Some(day) => notes::keep(maker, book, day, text, line.message),
+            None => not_understood(maker, text),
+        },
     }
 }
 
@@ -147,10 +240,41 @@ fn tapped_in_setup(
         | Button::PracticeAnswer { .. }
         | Button::Worked { .. }
         | Button::Undo { .. }
-        | Button::Rows => old_button(maker, now),
+        | Button::Rows
+        | Button::NotSure { .. }
+        | Button::Compare { .. }
+        | Button::Later { .. }
+        | Button::PutOff { .. }
+        | Button::Skip { .. }
+        | Button::ForNow { .. }
+        | Button::Assume { .. }
+        | Button::AssumeAll { .. }
+        | Button::Open
+        | Button::KeepMany { .. }
+        | Button::DropMany { .. }
+        | Button::UndoMany { .. }
+        | Button::WriteNote { .. }
+        | Button::DeleteNote { .. }
+        | Button::Yarn
+        | Button::ChooseBall
+        | Button::ChooseWeighing
+        | Button::Ball { .. }
+        | Button::Weigh { .. }
+        | Button::Recap { .. }
+        | Button::Settings
+        | Button::Change { .. }
+        | Button::SetAskAt { .. }
+        | Button::SetDayTurn { .. }
+        | Button::SetZone { .. }
+        | Button::SetNudges { .. }
+        | Button::SetRecap { .. }
+        | Button::Resume
+        | Button::WorkedUpTo { .. }
+        | Button::UndoUpTo { .. } => old_button(maker, now),
     }
 }
 
+#[expect(clippy::too_many_lines, reason = "one line for each button")]
 fn tapped_with_book(
     maker: &Maker,
     book: &Book,
@@ -185,6 +309,38 @@ fn tapped_with_book(
         | Button::OtherPlace
         | Button::AskAt { .. }
         | Button::FirstDay { .. } => old_button(maker, now),
+        Button::NotSure { day } => not_sure::compare(maker, book, *day, now, message),
+        Button::Compare { day, part } => not_sure::choose(maker, book, (*day, *part), now, message),
+        Button::Later { day } => later::ask_when(maker, book, *day, now, message),
+        Button::PutOff { day, until } => later::put_off(maker, book, (*day, *until), now, message),
+        Button::Skip { day } => later::skip(maker, book, *day, now, message),
+        Button::ForNow { day, on } => evening::for_now(maker, book, (*day, *on), now, message),
+        Button::Assume { day } => evening::assume(maker, book, *day, now, message),
+        Button::AssumeAll { first, last, count } => {
+            many::assume_all(maker, book, (*first, *last, *count), now, message)
+        }
+        Button::Open => commands::show_open(maker, book, now, Some(message)),
+        Button::KeepMany { id } => many::keep(maker, book, *id, now, message),
+        Button::DropMany { id } => many::forget(maker, *id, message),
+        Button::UndoMany { id } => many::undo(maker, book, *id, now, message),
+        Button::WriteNote { day } => notes::ask(maker, book, *day),
+        Button::DeleteNote { note } => notes::delete(maker, book, *note, message),
+        Button::WorkedUpTo { to } => worked_up_to::cross_off(maker, book, *to, now, message),
+        Button::UndoUpTo { from, to } => worked_up_to::undo(maker, book, (*from, *to), message),
+        Button::Recap { on } => recap::show(maker, book, *on, now, message),
+        Button::Yarn => yarn::show(maker, book, message),
+        Button::ChooseBall => yarn::choose(maker, book, false, message),
+        Button::ChooseWeighing => yarn::choose(maker, book, true, message),
+        Button::Ball { yarn } => yarn::ask_grams(maker, book, (*yarn, false), message),
+        Button::Weigh { yarn } => yarn::ask_grams(maker, book, (*yarn, true), message),
+        Button::Settings => settings::show(maker, book, message),
+        Button::Change { setting } => settings::ask(maker, book, *setting, message),
+        Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, Some(message)),
+        Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, Some(message)),
+        Button::SetZone { zone } => settings::set_zone(maker, book, *zone, message),
+        Button::SetNudges { at } => settings::set_nudges(maker, book, *at, Some(message)),
+        Button::SetRecap { on, whole } => settings::set_recap(maker, book, (*on, *whole), message),
+        Button::Resume => settings::resume(maker, book, Some(message)),
     }
 }
 

@@ -1,10 +1,13 @@
 //! Everything the bot can say, as meanings. `wording` turns each into words.
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::{NaiveDate, NaiveTime, Weekday};
+
+use super::button::{Position, Setting};
+use super::many::ManyFault;
 
 use crate::blanket::{BlockNumber, Handling, How, Label, RowNumber, Side};
 
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub enum Say {
     // The door.
     Private,
@@ -51,12 +54,71 @@ pub enum Say {
     RowsMoved { block: BlockSaid, worked: u16 },
     BlanketDone,
 
+    // A day that is hard to name, or to be left.
+    Compare { day: NaiveDate, default: Label },
+    DefaultMayFit { day: NaiveDate, tier: Label },
+    WhichOfThese { day: NaiveDate },
+    AskLater { day: NaiveDate },
+    PutOff { day: NaiveDate, until: Option<NaiveDate>, time: NaiveTime },
+    LeftOpen { day: NaiveDate },
+
+    // Of itself.
+    Nudge { day: NaiveDate },
+    RecapReady,
+    Recap(RecapSaid),
+
+    // Open days, and many days at once.
+    NoOpenDays,
+    OpenDays(OpenSaid),
+    Many { days: Vec<(NaiveDate, Label)>, replaced: usize },
+    ManyRefused { fault: ManyFault, example: Label },
+    ManyKept { count: usize },
+    ManyDropped,
+    ManyUndone { days: Vec<NaiveDate> },
+    ManyGone,
+    AllAssumed { count: usize, tier: Label },
+    WorkedUpTo { from: Position, to: Position },
+    CrossedOffUpTo { to: Position },
+    WorkedAlready { to: Position },
+    TakenBackTo { from: Position },
+    NoSuchRow { blocks: u16, rows: u16 },
+    RowWaits { block: BlockNumber, day: NaiveDate },
+
+    // Notes.
+    AskNote { day: NaiveDate },
+    Noted { day: NaiveDate, has_tier: bool },
+    NoteChanged { day: NaiveDate },
+    NoteDeleted,
+    EmptyNote,
+    LongNote { max: usize },
+    TooManyNotes { day: NaiveDate, max: usize },
+
+    // Yarn.
+    Yarn { lines: Vec<YarnLine> },
+    WhichYarn,
+    AskGrams { yarn: Label, weigh: bool },
+    UnknownGrams { typed: String },
+    Heavier { yarn: Label, now: f64, before: f64 },
+    TooManyEntries { yarn: Label, max: usize },
+    Stocked { line: YarnLine, rows_since: Option<u32>, weighed: bool },
+
+    // Settings.
+    Settings(SettingsSaid),
+    AskDayTurn,
+    DayTurnTooLate { time: NaiveTime },
+    AskNudges { at: NaiveTime },
+    AskRecap,
+    NoSuchPlace { typed: String },
+    Paused,
+    Resumed { time: NaiveTime },
+    Privacy,
+
     // Everywhere.
     Help,
     Cancelled,
     NothingToCancel,
     NotUnderstood { typed: String },
-    TooLong,
+    TooLong { max: usize },
     NotText,
     OldButton,
     SetUpFirst,
@@ -135,6 +197,63 @@ pub enum Next {
     Done,
 }
 
+/// Seven days, and how the work stands.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct RecapSaid {
+    pub first: NaiveDate,
+    pub last: NaiveDate,
+    pub days: Vec<RecapDay>,
+    pub rows_ready: usize,
+    pub rows_worked: usize,
+    /// Colours whose known rows need more than is on hand.
+    pub yarn_short: Vec<Label>,
+}
+
+/// A day and its tier; `None` where it is open.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct RecapDay {
+    pub day: NaiveDate,
+    pub kept: Option<(Label, How)>,
+}
+
+/// The open days, and what is known around the oldest.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct OpenSaid {
+    pub days: Vec<NaiveDate>,
+    pub before: Option<Around>,
+    pub after: Option<Around>,
+    /// Notes within a few days of the oldest.
+    pub notes: Vec<(NaiveDate, String)>,
+}
+
+/// A neighbour of an open day: its tier, or `None` where it is open too.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Around(pub Option<Label>);
+
+/// One colour: what is on hand, and what it is good for.
+#[derive(Clone, PartialEq, Debug)]
+pub struct YarnLine {
+    pub yarn: Label,
+    pub on_hand_grams: Option<f64>,
+    pub grams_per_row: Option<f64>,
+    /// By this colour's own weighings, not by the others'.
+    pub measured: bool,
+    pub rows_possible: Option<u32>,
+    pub known_rows: u32,
+    pub runs_short: bool,
+}
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct SettingsSaid {
+    pub ask_at: NaiveTime,
+    pub place: String,
+    pub day_turns_at: NaiveTime,
+    pub nudge_at: Option<NaiveTime>,
+    /// Its day, its hour, and whether it comes whole.
+    pub recap: Option<(Weekday, NaiveTime, bool)>,
+    pub paused: bool,
+}
+
 /// What is written on a button.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum Caption {
@@ -156,4 +275,52 @@ pub enum Caption {
     NextRows,
     /// Answer the open day named.
     AnswerDay(NaiveDate),
+    NotSure,
+    Later,
+    Skip,
+    Note,
+    ForNow,
+    KeepForGood,
+    Lower,
+    MuchLower,
+    AboutTheSame,
+    Higher,
+    MuchHigher,
+    CannotTell,
+    /// Keep this tier for the day.
+    KeepTier(String),
+    Back,
+    Tomorrow,
+    InThreeDays,
+    IWillComeBack,
+    AnswerNow,
+    No,
+    SetDayTo {
+        day: NaiveDate,
+        tier: String,
+    },
+    SetAllTo {
+        count: usize,
+        tier: String,
+    },
+    KeepDays(usize),
+    DoNotKeep,
+    CrossOff,
+    DoNotCrossOff,
+    DeleteNote,
+    Show,
+    AddBall,
+    Weigh,
+    AllYarn,
+    Setting(Setting),
+    Place {
+        city: String,
+        time: NaiveTime,
+    },
+    Weekday(Weekday),
+    RecapWhole,
+    RecapShort,
+    NoRecap,
+    NoNudges,
+    Resume,
 }

@@ -8,7 +8,7 @@ use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
-use super::talk::{Step, Talk};
+use super::talk::Step;
 use super::typed::{self, TypedDate};
 use super::{Maker, evening};
 use crate::blanket::calendar;
@@ -199,14 +199,23 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         Step::ZoneRight { zone } => quiet.say(zone_right(zone, now)),
         Step::AskAt { zone } => quiet.say(ask_hour(zone)),
         Step::FirstDay { zone, ask_at } => quiet.say(ask_first_day(zone, ask_at, now)),
-        Step::Idle | Step::Place | Step::Day { .. } | Step::Practice | Step::Erase => {
-            go(Step::Place).say(ask_place())
-        }
+        Step::Idle
+        | Step::Place
+        | Step::Day { .. }
+        | Step::Note { .. }
+        | Step::Practice
+        | Step::Erase
+        | Step::Ball { .. }
+        | Step::Weigh { .. }
+        | Step::NewAskAt
+        | Step::NewPlace
+        | Step::NewDayTurn
+        | Step::NewNudgeAt => go(Step::Place).say(ask_place()),
     }
 }
 
 fn go(step: Step) -> Outcome {
-    Outcome::quiet(&Talk { step })
+    Outcome::quiet(&step.into())
 }
 
 fn screen(say: Say) -> Reply {

@@ -12,7 +12,7 @@ use serde_json::value::RawValue;
 use super::poll::Me;
 use super::{ChatId, QueryId};
 use crate::chat::button::{Button, UnreadableToken};
-use crate::chat::event::{Event, MessageId, UserId};
+use crate::chat::event::{Event, MessageId, RepliedTo, UserId};
 
 /// The longest text the platform lets a person send, in UTF-16 units; more is cut off.
 pub const TEXT_UNITS_MAX: usize = 4096;
@@ -109,6 +109,11 @@ pub fn read(raw: &RawValue, me: &Me) -> Incoming {
     Incoming { update: Some(UpdateId(id)), from, query, kind }
 }
 
+fn replied_to(message: &Value) -> Option<RepliedTo> {
+    let replied = message["reply_to_message"]["message_id"].as_i64()?;
+    Some(RepliedTo::Message(MessageId(replied)))
+}
+
 fn typed(message: &Value, me: &Me) -> Option<Kind> {
     match place(message)? {
         Place::Bot | Place::Odd => Some(Kind::Ignored),
@@ -119,7 +124,8 @@ fn typed(message: &Value, me: &Me) -> Option<Kind> {
             let event = match message["text"].as_str() {
                 Some(text) => Event::Typed {
                     text: capped(text, TEXT_UNITS_MAX).to_owned(),
-                    reply_to: message["reply_to_message"]["message_id"].as_i64().map(MessageId),
+                    message: MessageId(message["message_id"].as_i64()?),
+                    reply_to: replied_to(message),
                 },
                 None if service() => return Some(Kind::Ignored),
                 None => Event::NotText,

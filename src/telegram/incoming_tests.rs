@@ -54,7 +54,7 @@ fn said(more: &Value) -> Kind {
 }
 
 fn typed_text(text: &str) -> Kind {
-    Kind::Private(Event::Typed { text: text.to_owned(), reply_to: None })
+    Kind::Private(Event::Typed { text: text.to_owned(), message: MessageId(5), reply_to: None })
 }
 
 #[test]
@@ -67,7 +67,11 @@ fn a_typed_text_comes_as_it_was_typed() {
 #[test]
 fn a_reply_names_the_message_it_answers() {
     let reply = message(&private(), &json!({ "message_id": 4, "text": "Which fits the day?" }));
-    let expected = Event::Typed { text: "3".to_owned(), reply_to: Some(MessageId(4)) };
+    let expected = Event::Typed {
+        text: "3".to_owned(),
+        message: MessageId(5),
+        reply_to: Some(RepliedTo::Message(MessageId(4))),
+    };
     let kind = said(&json!({ "text": "3", "reply_to_message": reply }));
     assert_eq!(kind, Kind::Private(expected));
 }
@@ -303,7 +307,8 @@ fn the_library_reads_the_same_people_chats_and_texts() {
         let event = match library.kind {
             library::UpdateKind::Message(seen) => Event::Typed {
                 text: seen.text().unwrap().to_owned(),
-                reply_to: seen.reply_to_message().map(|to| number(to.id)),
+                message: number(seen.id),
+                reply_to: seen.reply_to_message().map(|to| RepliedTo::Message(number(to.id))),
             },
             library::UpdateKind::EditedMessage(seen) => {
                 Event::Edited { message: number(seen.id), text: seen.text().unwrap().to_owned() }

@@ -13,16 +13,9 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
             _ => Outcome::quiet(&maker.talk).say(Reply::new(Say::SetUpWaits)),
         };
     }
-    let say = match maker.talk.step {
-        Step::Idle => Say::NothingToCancel,
-        Step::Place
-        | Step::ClockThere
-        | Step::ZoneRight { .. }
-        | Step::AskAt { .. }
-        | Step::FirstDay { .. }
-        | Step::Day { .. }
-        | Step::Practice
-        | Step::Erase => Say::Cancelled,
-    };
-    Outcome::quiet(&Talk::default()).say(Reply::new(say))
+    let busy = maker.talk.step != Step::Idle || maker.talk.draft.is_some();
+    let say = if busy { Say::Cancelled } else { Say::NothingToCancel };
+    // What was set before can still be taken back.
+    let talk = Talk { step: Step::Idle, draft: None, undo: maker.talk.undo.clone() };
+    Outcome::quiet(&talk).say(Reply::new(say))
 }

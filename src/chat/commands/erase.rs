@@ -7,8 +7,8 @@ use crate::chat::say::Say;
 use crate::chat::talk::{Step, Talk};
 use crate::chat::{Maker, setup};
 
-pub fn run(_asked: &Asked<'_>) -> Outcome {
-    Outcome::quiet(&Talk { step: Step::Erase }).say(Reply::new(Say::AskErase))
+pub fn run(asked: &Asked<'_>) -> Outcome {
+    asked.maker.at(Step::Erase).say(Reply::new(Say::AskErase))
 }
 
 /// The line typed after `/erase`. Only the exact word erases; anything else keeps everything.
@@ -24,7 +24,7 @@ pub fn confirm(maker: &Maker, text: &str, lexicon: &Lexicon) -> Outcome {
 pub(super) fn kept(maker: &Maker) -> Outcome {
     let said = Reply::new(Say::EraseNotConfirmed);
     match maker.book {
-        Some(_) => Outcome::quiet(&Talk::default()).say(said),
-        None => Outcome::quiet(&Talk { step: Step::Place }).say(said).say(setup::ask_place()),
+        Some(_) => maker.at(Step::Idle).say(said),
+        None => maker.at(Step::Place).say(said).say(setup::ask_place()),
     }
 }

@@ -4,9 +4,16 @@
 mod cancel;
 mod erase;
 mod help;
+mod open;
+mod pause;
+mod privacy;
+mod recap;
+mod resume;
 pub(super) mod rows;
+mod settings;
 mod start;
 mod today;
+mod yarn;
 
 use chrono::{DateTime, Utc};
 
@@ -17,11 +24,19 @@ use crate::chat::outcome::Reply;
 use crate::chat::say::Say;
 
 pub(super) use erase::confirm as confirm_erase;
+pub(super) use open::show as show_open;
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Command {
     Today,
+    Open,
     Rows,
+    Yarn,
+    Recap,
+    Settings,
+    Pause,
+    Resume,
+    Privacy,
     Help,
     Cancel,
     Erase,
@@ -30,9 +45,16 @@ pub enum Command {
 
 impl Command {
     /// In the order help lists them.
-    pub const ALL: [Command; 6] = [
+    pub const ALL: [Command; 13] = [
         Command::Today,
+        Command::Open,
         Command::Rows,
+        Command::Yarn,
+        Command::Recap,
+        Command::Settings,
+        Command::Pause,
+        Command::Resume,
+        Command::Privacy,
         Command::Help,
         Command::Cancel,
         Command::Erase,
@@ -43,7 +65,14 @@ impl Command {
     pub fn name(self) -> &'static str {
         match self {
             Command::Today => "today",
+            Command::Open => "open",
             Command::Rows => "rows",
+            Command::Yarn => "yarn",
+            Command::Recap => "recap",
+            Command::Settings => "settings",
+            Command::Pause => "pause",
+            Command::Resume => "resume",
+            Command::Privacy => "privacy",
             Command::Help => "help",
             Command::Cancel => "cancel",
             Command::Erase => "erase",
@@ -67,7 +96,14 @@ pub(super) struct Asked<'a> {
 pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
     match command {
         Command::Today => today::run(asked),
+        Command::Open => open::run(asked),
         Command::Rows => rows::run(asked),
+        Command::Yarn => yarn::run(asked),
+        Command::Recap => recap::run(asked),
+        Command::Settings => settings::run(asked),
+        Command::Pause => pause::run(asked),
+        Command::Resume => resume::run(asked),
+        Command::Privacy => privacy::run(asked),
         Command::Help => help::run(asked),
         Command::Cancel => cancel::run(asked),
         Command::Erase => erase::run(asked),

@@ -2,6 +2,7 @@
 
 use super::{Asked, set_up_first};
 use crate::chat::evening;
+use crate::chat::many;
 use crate::chat::outcome::{Outcome, Reply};
 use crate::chat::say::Say;
 use crate::chat::typed::{self, TypedDate};
@@ -18,6 +19,9 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
     match typed::date(argument, today, Some(book.plan()), lexicon) {
         TypedDate::Day(day) => evening::show(maker, book, day, *now),
         TypedDate::NoSuchDay => refuse(Say::NoSuchDay { typed }),
-        TypedDate::NotADate => refuse(Say::UnknownDay { typed }),
+        TypedDate::NotADate => match many::read(book, argument, today, lexicon) {
+            Some(days) => many::show_back(maker, book, days, *now),
+            None => refuse(Say::UnknownDay { typed }),
+        },
     }
 }

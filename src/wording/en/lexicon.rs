@@ -33,6 +33,9 @@ pub static LEXICON: Lexicon = Lexicon {
     no: &["no", "n", "wrong", "not right"],
     before_noon: &["am"],
     after_noon: &["pm"],
+    worked_up_to: &["already worked up to", "worked up to"],
+    block: &["block"],
+    row: &["row"],
     erase: "ERASE",
     first_scale: FirstScale {
         tiers: &[

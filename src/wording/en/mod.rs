@@ -6,11 +6,12 @@ mod dates;
 mod lexicon;
 use chrono::NaiveTime;
 
-use self::dates::{clock, full, isolated, long, quoted, short};
+use self::dates::{clock, full, isolated, long, quoted};
 use super::{Span, Words};
+use crate::blanket::How;
 use crate::blanket::Side;
 use crate::chat::commands::Command;
-use crate::chat::say::{Caption, Kept, Say};
+use crate::chat::say::{Kept, Say};
 
 pub use lexicon::LEXICON;
 
@@ -19,7 +20,14 @@ macro_rules! lines {
     ($($line:expr),* $(,)?) => { plain([$(String::from($line)),*]) };
 }
 
+mod captions;
+mod days;
+mod recap;
 mod rows;
+mod settings;
+mod yarn;
+
+pub use captions::caption;
 
 #[expect(clippy::too_many_lines, reason = "one exhaustive match: everything the bot says")]
 pub fn say(say: &Say) -> Words {
@@ -42,12 +50,7 @@ pub fn say(say: &Say) -> Words {
         Say::UnknownPlaceNear { typed } => {
             lines![format!("I do not know the place {}. Is it this one?", quoted(typed))]
         }
-        Say::WhichZone { country } => {
-            lines![
-                format!("{} has more than one time zone.", isolated(country)),
-                "Which city has the same time as you?",
-            ]
-        }
+        Say::WhichZone { country } => days::which_zone(country),
         Say::ZoneRight { place, time } => {
             lines![format!("In {place} it is {} now, right?", clock(*time))]
         }
@@ -90,10 +93,7 @@ pub fn say(say: &Say) -> Words {
             words
         }
         Say::Kept(kept) => said_kept(kept),
-        Say::UnknownTier { typed, day, example } => lines![
-            format!("I do not know the tier {}. Nothing was changed.", quoted(typed)),
-            format!("For {}, tap a tier or type one, like {}.", long(*day), name(example)),
-        ],
+        Say::UnknownTier { typed, day, example } => days::unknown_tier(typed, *day, example),
         Say::UnknownDay { typed } => lines![
             format!("I do not know the day {}. Nothing was changed.", quoted(typed)),
             "Type it like /today 14 Jan or /today yesterday.",
@@ -128,6 +128,84 @@ pub fn say(say: &Say) -> Words {
         ],
         Say::BlanketDone => lines!["Every row of the blanket is worked."],
 
+        Say::Compare { day, default } => days::compare(*day, default),
+        Say::DefaultMayFit { day, tier } => days::default_may_fit(*day, tier),
+        Say::WhichOfThese { day } => days::which_of_these(*day),
+        Say::AskLater { day } => days::ask_later(*day),
+        Say::PutOff { day, until, time } => days::put_off(*day, *until, *time),
+        Say::LeftOpen { day } => days::left_open(*day),
+        Say::Nudge { day } => days::nudge(*day),
+        Say::RecapReady => lines!["Your week is ready."],
+        Say::Recap(said) => recap::whole(said),
+
+        Say::NoOpenDays => days::no_open_days(),
+        Say::OpenDays(said) => days::open(said),
+        Say::Many { days, replaced } => days::many(days, *replaced),
+        Say::ManyRefused { fault, example } => days::many_refused(fault, example),
+        Say::ManyKept { count } => days::many_kept(*count),
+        Say::ManyDropped => lines!["These days were not kept."],
+        Say::ManyUndone { days } => days::many_undone(days),
+        Say::ManyGone => lines!["That button is from an earlier step. Nothing was changed."],
+        Say::AllAssumed { count, tier } => days::all_assumed(*count, tier),
+        Say::WorkedUpTo { from, to } => days::worked_up_to(*from, *to),
+        Say::CrossedOffUpTo { to } => days::crossed_off_up_to(*to),
+        Say::WorkedAlready { to } => days::worked_already(*to),
+        Say::TakenBackTo { from } => days::taken_back_to(*from),
+        Say::NoSuchRow { blocks, rows } => days::no_such_row(*blocks, *rows),
+        Say::RowWaits { block, day } => days::row_waits(*block, *day),
+
+        Say::AskNote { day } => lines![format!("Type your note for {}.", long(*day))],
+        Say::Noted { day, has_tier } => days::noted(*day, *has_tier),
+        Say::NoteChanged { day } => lines![format!("Note changed: {}.", long(*day))],
+        Say::NoteDeleted => lines!["The note is deleted here. Your message stays in this chat."],
+        Say::EmptyNote => lines!["I see no text in this note. Nothing was kept."],
+        Say::LongNote { max } => {
+            lines![format!("A note has at most {max} characters. Nothing was kept.")]
+        }
+        Say::TooManyNotes { day, max } => lines![
+            format!("{} has {max} notes. Nothing more was kept.", long(*day)),
+            "Delete one to add another.",
+        ],
+
+        Say::Yarn { lines } => yarn::list(lines),
+        Say::WhichYarn => lines!["Which colour?"],
+        Say::AskGrams { yarn, weigh } => yarn::ask_grams(yarn, *weigh),
+        Say::UnknownGrams { typed } => lines![
+            format!("I do not know the weight in {}. Nothing was changed.", quoted(typed)),
+            "Type grams up to 10000, like 83 or 83.5, with the colour before them: Shingle 83",
+        ],
+        Say::Heavier { yarn, now, before } => yarn::heavier(yarn, *now, *before),
+        Say::TooManyEntries { yarn, max } => lines![format!(
+            "{} has {max} entries, which is all I keep. Nothing was changed.",
+            name(yarn)
+        )],
+        Say::Stocked { line, rows_since, weighed } => yarn::stocked(line, *rows_since, *weighed),
+
+        Say::Settings(said) => settings::list(said),
+        Say::AskDayTurn => lines![
+            "Until when does a night belong to the day before?",
+            "Tap or type an hour before noon.",
+        ],
+        Say::DayTurnTooLate { time } => lines![
+            format!("A day cannot end at {}. Nothing was changed.", clock(*time)),
+            "Type an hour before noon, like 04:00.",
+        ],
+        Say::AskNudges { at } => lines![
+            "When a day stays open, I can send one quiet message about it the next day.",
+            format!("Should I, at {}?", clock(*at)),
+        ],
+        Say::AskRecap => lines!["On which day should the weekly recap come?"],
+        Say::NoSuchPlace { typed } => lines![
+            format!("I do not know the place {}. Nothing was changed.", quoted(typed)),
+            "Type the nearest big city, like Lisbon.",
+        ],
+        Say::Paused => lines![
+            "Paused. I send nothing of myself until you tap the button or type /resume.",
+            "Your days can be answered with /today at any time.",
+        ],
+        Say::Resumed { time } => lines![format!("I ask every day at {}.", clock(*time))],
+        Say::Privacy => settings::privacy(),
+
         Say::Help => help(),
         Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],
         Say::NothingToCancel => lines!["There is nothing to stop. /help lists what I can do."],
@@ -135,9 +213,9 @@ pub fn say(say: &Say) -> Words {
             format!("I did not understand {}. Nothing was changed.", quoted(typed)),
             "/help lists what I can do.",
         ],
-        Say::TooLong => lines![
+        Say::TooLong { max } => lines![
             "This text is too long for me. Nothing was changed.",
-            "Send at most 1,000 characters.",
+            format!("Send at most {max} characters."),
         ],
         Say::NotText => {
             lines!["I can read text and taps, but not this message. Nothing was changed."]
@@ -162,32 +240,18 @@ pub fn say(say: &Say) -> Words {
     }
 }
 
-pub fn caption(caption: &Caption) -> String {
-    match caption {
-        Caption::Agree => "I agree".to_owned(),
-        Caption::Decline => "I do not agree".to_owned(),
-        Caption::Yes => "Yes".to_owned(),
-        Caption::OtherPlace => "Another place".to_owned(),
-        Caption::Name(name) => name.clone(),
-        Caption::Hour(time) => clock(*time),
-        Caption::Today(day) => format!("Today, {}", short(*day)),
-        Caption::Date(day) => full(*day),
-        Caption::AnswerTodayNow => "Answer today now".to_owned(),
-        Caption::PracticeQuestion => "Practice question".to_owned(),
-        Caption::Change => "Change".to_owned(),
-        Caption::LeaveAsItIs => "Leave it as it is".to_owned(),
-        Caption::Worked => "Worked".to_owned(),
-        Caption::Undo => "Undo".to_owned(),
-        Caption::NextRows => "Next rows".to_owned(),
-        Caption::AnswerDay(day) => format!("Answer {}", short(*day)),
-    }
-}
-
 /// One line about a command, for help and for the platform's menu.
 pub fn description(command: Command) -> &'static str {
     match command {
         Command::Today => "Answer a day or change it. Example: /today 14 Jan",
+        Command::Open => "Days that have no tier yet",
         Command::Rows => "The next rows to work. Example: /rows 6",
+        Command::Yarn => "What yarn is on hand, and for how many rows",
+        Command::Recap => "The last seven days, and the work",
+        Command::Settings => "The hour, the place, nudges, the recap",
+        Command::Pause => "Stop asking for a while",
+        Command::Resume => "Go on asking",
+        Command::Privacy => "What is kept about you, and who can read it",
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",
@@ -234,12 +298,17 @@ fn question(day: &str) -> Words {
 
 fn said_kept(kept: &Kept) -> Words {
     let (tier, yarn) = (name(&kept.tier), name(&kept.yarn));
-    let row = kept.row;
+    let (day, row) = (long(kept.day), kept.row);
+    let first = match kept.how {
+        How::Answered => format!("Kept: {day}, {tier}."),
+        How::ForNow => format!("Kept for now: {day}, {tier}."),
+        How::Assumed => format!("Set because you said so: {day}, {tier}."),
+    };
     let second = match &kept.stitched_in {
         Some(other) => format!("Row {row} was worked in {}. {tier} is {yarn}.", name(other)),
         None => format!("Row {row}, {}, {yarn}.", side(kept.side)),
     };
-    lines![format!("Kept: {}, {tier}.", long(kept.day)), &second]
+    lines![first, second]
 }
 
 fn help() -> Words {

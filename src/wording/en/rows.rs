@@ -2,7 +2,7 @@
 
 use super::dates::{brief, long, month};
 use super::{Span, Words, name, plain};
-use crate::blanket::{Handling, Side};
+use crate::blanket::{Handling, How, Side};
 use crate::chat::say::{BlockSaid, Next, RowSaid, Rows, StopSaid, Worked};
 
 pub fn list(said: &Rows) -> Words {
@@ -30,7 +30,12 @@ fn row_line(row: &RowSaid) -> String {
         Handling::Keep => ", keep",
         Handling::Change => ", change",
     };
-    format!("{} {side} {day} {}{handling}", row.number, name(&row.yarn))
+    let how = match row.how {
+        Some(How::ForNow) => " (for now)",
+        Some(How::Assumed) => " (set)",
+        Some(How::Answered) | None => "",
+    };
+    format!("{} {side} {day} {}{handling}{how}", row.number, name(&row.yarn))
 }
 
 fn stop(said: &Rows) -> Option<String> {

@@ -88,7 +88,7 @@ fn talks() -> impl Strategy<Value = Talk> {
         Step::Day { day: day("2027-01-14") },
         Step::Erase,
     ]);
-    steps.prop_map(|step| Talk { step })
+    steps.prop_map(Talk::from)
 }
 
 /// The wish as a change that this book can meet; `None` for a day asked about already.

@@ -23,7 +23,7 @@ async fn an_invitation_lets_one_person_in_once() {
     assert_eq!(store.invitation(code, noon()).await.unwrap(), Some(Invited { owner: true }));
     assert!(!store.has_owner().await.unwrap());
 
-    let talk = Talk { step: Step::Place };
+    let talk = Talk::from(Step::Place);
     let first = Join { queue: &[new(None, "Agreed")], ..join(1, 5, code, &talk) };
     let Joined::Joined(maker) = store.join(first).await.unwrap() else { panic!("not let in") };
     assert!(store.has_owner().await.unwrap());

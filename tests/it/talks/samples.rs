@@ -91,7 +91,7 @@ fn without_values() -> Vec<Say> {
         Say::Help,
         Say::Cancelled,
         Say::NothingToCancel,
-        Say::TooLong,
+        Say::TooLong { max: 1000 },
         Say::NotText,
         Say::OldButton,
         Say::SetUpFirst,

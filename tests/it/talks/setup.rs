@@ -225,7 +225,11 @@ fn start_shows_the_step_where_set_up_stands() {
 
 #[test]
 fn a_stranger_is_sent_to_the_owner_and_a_link_leads_to_the_consent() {
-    let typed = |text: &str| Event::Typed { text: text.to_owned(), reply_to: None };
+    let typed = |text: &str| Event::Typed {
+        text: text.to_owned(),
+        message: duskrow::chat::event::MessageId(1),
+        reply_to: None,
+    };
     let link = door::knock(&typed("/start q7xQ2mJr0dWb5tKc"));
     assert_eq!(link, door::Knock::Link(invitation()));
     for other in ["hello", "/start", "/start a b", "/rows", "/start ../../etc"] {

@@ -17,7 +17,11 @@ pub struct Talker {
     pub messages: Vec<Message>,
     /// What the maker was asked unasked: day and when.
     pub asked: Vec<(NaiveDate, DateTime<Utc>)>,
+    /// Everything that fell due, in order.
+    pub woken: Vec<(Due, DateTime<Utc>)>,
     pub erased: bool,
+    /// Typed lines have numbers of their own.
+    typed: i64,
     zone: Tz,
 }
 
@@ -67,6 +71,8 @@ impl Talker {
             now: calendar::instant(zone, time(local)),
             messages: Vec::new(),
             asked: Vec::new(),
+            woken: Vec::new(),
+            typed: 1_000_000,
             erased: false,
             zone,
         }
@@ -77,7 +83,9 @@ impl Talker {
     }
 
     pub fn types(&mut self, text: &str) -> String {
-        self.happens(&Event::Typed { text: text.to_owned(), reply_to: None })
+        self.typed += 1;
+        let message = MessageId(self.typed);
+        self.happens(&Event::Typed { text: text.to_owned(), message, reply_to: None })
     }
 
     /// Taps the button with that label on the newest message that has it.
@@ -141,8 +149,10 @@ impl Talker {
     }
 
     fn is_due(&mut self, due: Due) -> String {
-        let Due::Question(day) = due;
-        self.asked.push((day, self.now));
+        if let Due::Question(day) = due {
+            self.asked.push((day, self.now));
+        }
+        self.woken.push((due, self.now));
         self.happens(&Event::Due(due))
     }
 

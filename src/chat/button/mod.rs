@@ -1,0 +1,242 @@
+//! What a button does, and the token that carries it through the platform.
+//!
+//! A token, which only `token` writes and reads, is at most 64 bytes, starts with its version, and
+//! carries the day and ids that are never reused, so that a button from last year means what it
+//! meant then. An unreadable token is a value, never a fault.
+
+mod token;
+
+use chrono::{NaiveDate, NaiveTime, Weekday};
+use chrono_tz::Tz;
+
+use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+
+/// The platform takes 1 to 64 bytes.
+pub const TOKEN_BYTES_MAX: usize = 64;
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum Button {
+    /// I agree; carries the invitation, because nothing is kept before this tap.
+    Agree {
+        invitation: Invitation,
+    },
+    Decline,
+    Zone {
+        zone: Tz,
+    },
+    ZoneRight {
+        zone: Tz,
+    },
+    OtherPlace,
+    AskAt {
+        zone: Tz,
+        time: NaiveTime,
+    },
+    FirstDay {
+        zone: Tz,
+        time: NaiveTime,
+        day: NaiveDate,
+    },
+    /// The tier of a day.
+    Answer {
+        day: NaiveDate,
+        tier: TierId,
+    },
+    /// Show the question about this day, whatever it has now.
+    Ask {
+        day: NaiveDate,
+    },
+    /// Leave the day as it is and show what is kept.
+    Leave {
+        day: NaiveDate,
+    },
+    Practice,
+    PracticeAnswer {
+        tier: TierId,
+    },
+    /// Rows `from` to `to` of the block are stitched, in the colours that were listed.
+    Worked {
+        block: BlockNumber,
+        from: RowNumber,
+        to: RowNumber,
+        colours: ColourSum,
+    },
+    /// Take a crossing off back: rows 1 to `left` were worked before it, 1 to `was` after it.
+    Undo {
+        block: BlockNumber,
+        left: u16,
+        was: u16,
+    },
+    Rows,
+
+    // A day that is hard to name, or to be left.
+    NotSure {
+        day: NaiveDate,
+    },
+    /// The day lies in this part of the scale.
+    Compare {
+        day: NaiveDate,
+        part: Part,
+    },
+    Later {
+        day: NaiveDate,
+    },
+    PutOff {
+        day: NaiveDate,
+        until: Option<NaiveDate>,
+    },
+    Skip {
+        day: NaiveDate,
+    },
+    /// The answer is kept for now, or for good again.
+    ForNow {
+        day: NaiveDate,
+        on: bool,
+    },
+    /// Set the day to the default tier.
+    Assume {
+        day: NaiveDate,
+    },
+    /// Set the open days from `first` to `last` to the default tier, if they are `count` still.
+    AssumeAll {
+        first: NaiveDate,
+        last: NaiveDate,
+        count: u16,
+    },
+    Open,
+    /// Keep the many days that were shown, drop them, or take them back.
+    KeepMany {
+        id: i64,
+    },
+    DropMany {
+        id: i64,
+    },
+    UndoMany {
+        id: i64,
+    },
+    WriteNote {
+        day: NaiveDate,
+    },
+    DeleteNote {
+        note: NoteId,
+    },
+
+    // Yarn.
+    Yarn,
+    /// Which colour gets a ball, or is weighed?
+    ChooseBall,
+    ChooseWeighing,
+    Ball {
+        yarn: YarnId,
+    },
+    Weigh {
+        yarn: YarnId,
+    },
+
+    // The week.
+    Recap {
+        on: NaiveDate,
+    },
+
+    // Settings.
+    Settings,
+    Change {
+        setting: Setting,
+    },
+    SetAskAt {
+        time: NaiveTime,
+    },
+    SetDayTurn {
+        time: NaiveTime,
+    },
+    SetZone {
+        zone: Tz,
+    },
+    SetNudges {
+        at: Option<NaiveTime>,
+    },
+    /// Recap day, from Monday as 0; `None` for no recap.
+    SetRecap {
+        on: Option<Weekday>,
+        whole: bool,
+    },
+    Resume,
+
+    // "Already worked up to …", shown back.
+    WorkedUpTo {
+        to: Position,
+    },
+    UndoUpTo {
+        from: Position,
+        to: Position,
+    },
+}
+
+/// A row of a block: the last one worked.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Position {
+    pub block: BlockNumber,
+    pub row: RowNumber,
+}
+
+/// A part of the scale: which of the groups it is cut into, lowest first, or none of them.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Part {
+    Group(u8),
+    CannotTell,
+}
+
+/// A setting that can be changed in the chat.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Setting {
+    AskAt,
+    Place,
+    DayTurn,
+    Nudges,
+    Recap,
+}
+
+impl Setting {
+    pub const ALL: [Setting; 5] =
+        [Setting::AskAt, Setting::Place, Setting::DayTurn, Setting::Nudges, Setting::Recap];
+}
+
+/// A check sum of the colours of a list of rows: another list has, almost always, another sum.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct ColourSum(pub u16);
+
+/// The code of an invitation link: 1 to 48 characters of `A-Z a-z 0-9 _ -`.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Invitation(String);
+
+/// A token no version of the bot wrote, or of a version it no longer reads.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct UnreadableToken;
+
+impl Invitation {
+    const CHARS_MAX: usize = 48;
+
+    pub fn parse(text: &str) -> Option<Invitation> {
+        let plain = |c: char| c.is_ascii_alphanumeric() || c == '_' || c == '-';
+        let fits = (1..=Invitation::CHARS_MAX).contains(&text.len()) && text.chars().all(plain);
+        fits.then(|| Invitation(text.to_owned()))
+    }
+
+    pub fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl ColourSum {
+    /// Buttons in old messages carry it: the arithmetic stays as it is.
+    pub fn of(yarns: &[YarnId]) -> ColourSum {
+        let add = |sum: u16, yarn: &YarnId| sum.wrapping_mul(40_503).wrapping_add(yarn.0.into());
+        ColourSum(yarns.iter().fold(1, add))
+    }
+}
+
+impl std::fmt::Debug for Invitation {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("Invitation(hidden)")
+    }
+}

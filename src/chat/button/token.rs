@@ -1,0 +1,258 @@
+//! How a button travels: fields between bars, after the version. One button has one token.
+
+use chrono::{NaiveDate, NaiveTime, Weekday};
+
+use super::{Button, ColourSum, Invitation, Part, Position, Setting, UnreadableToken};
+use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+
+const VERSION: &str = "1";
+
+impl Button {
+    #[expect(clippy::too_many_lines, reason = "one line for each button")]
+    pub fn token(&self) -> String {
+        let fields = match self {
+            Button::Agree { invitation } => format!("agree|{}", invitation.as_str()),
+            Button::Decline => "decline".to_owned(),
+            Button::Zone { zone } => format!("zone|{zone}"),
+            Button::ZoneRight { zone } => format!("right|{zone}"),
+            Button::OtherPlace => "place".to_owned(),
+            Button::AskAt { zone, time } => format!("at|{zone}|{}", clock(*time)),
+            Button::FirstDay { zone, time, day } => {
+                format!("from|{zone}|{}|{}", clock(*time), date(*day))
+            }
+            Button::Answer { day, tier } => format!("tier|{}|{}", date(*day), tier.0),
+            Button::Ask { day } => format!("ask|{}", date(*day)),
+            Button::Leave { day } => format!("leave|{}", date(*day)),
+            Button::Practice => "try".to_owned(),
+            Button::PracticeAnswer { tier } => format!("tried|{}", tier.0),
+            Button::Worked { block, from, to, colours } => {
+                format!("worked|{block}|{from}|{to}|{}", colours.0)
+            }
+            Button::Undo { block, left, was } => format!("undo|{block}|{left}|{was}"),
+            Button::Rows => "rows".to_owned(),
+            Button::NotSure { day } => format!("unsure|{}", date(*day)),
+            Button::Compare { day, part } => format!("compare|{}|{}", date(*day), part_code(*part)),
+            Button::Later { day } => format!("later|{}", date(*day)),
+            Button::PutOff { day, until } => {
+                format!("putoff|{}|{}", date(*day), until.map(date).unwrap_or_default())
+            }
+            Button::Skip { day } => format!("skip|{}", date(*day)),
+            Button::ForNow { day, on } => format!("fornow|{}|{}", date(*day), u8::from(*on)),
+            Button::Assume { day } => format!("assume|{}", date(*day)),
+            Button::AssumeAll { first, last, count } => {
+                format!("assumeall|{}|{}|{count}", date(*first), date(*last))
+            }
+            Button::Open => "open".to_owned(),
+            Button::KeepMany { id } => format!("many|{id}"),
+            Button::DropMany { id } => format!("drop|{id}"),
+            Button::UndoMany { id } => format!("unmany|{id}"),
+            Button::WriteNote { day } => format!("note|{}", date(*day)),
+            Button::DeleteNote { note } => format!("unnote|{}", note.0),
+            Button::Yarn => "yarn".to_owned(),
+            Button::ChooseBall => "balls".to_owned(),
+            Button::ChooseWeighing => "weighs".to_owned(),
+            Button::Ball { yarn } => format!("ball|{}", yarn.0),
+            Button::Weigh { yarn } => format!("weigh|{}", yarn.0),
+            Button::Recap { on } => format!("recap|{}", date(*on)),
+            Button::Settings => "set".to_owned(),
+            Button::Change { setting } => format!("change|{}", setting_code(*setting)),
+            Button::SetAskAt { time } => format!("setat|{}", clock(*time)),
+            Button::SetDayTurn { time } => format!("setturn|{}", clock(*time)),
+            Button::SetZone { zone } => format!("setzone|{zone}"),
+            Button::SetNudges { at } => {
+                format!("setnudge|{}", at.map(clock).unwrap_or_default())
+            }
+            Button::SetRecap { on, whole } => {
+                let day = on.map(|day| day.num_days_from_monday().to_string());
+                format!("setrecap|{}|{}", day.unwrap_or_default(), u8::from(*whole))
+            }
+            Button::Resume => "resume".to_owned(),
+            Button::WorkedUpTo { to } => format!("upto|{}|{}", to.block, to.row),
+            Button::UndoUpTo { from, to } => {
+                format!("unupto|{}|{}|{}|{}", from.block, from.row, to.block, to.row)
+            }
+        };
+        format!("{VERSION}|{fields}")
+    }
+
+    /// # Errors
+    /// [`UnreadableToken`] for anything [`Button::token`] did not write.
+    pub fn read(token: &str) -> Result<Button, UnreadableToken> {
+        Button::fields(token).ok_or(UnreadableToken)
+    }
+
+    fn fields(token: &str) -> Option<Button> {
+        let mut parts = token.split('|');
+        if parts.next()? != VERSION {
+            return None;
+        }
+        let name = parts.next()?;
+        let rest: Vec<&str> = parts.collect();
+        Some(match (name, rest.as_slice()) {
+            ("agree", [code]) => Button::Agree { invitation: Invitation::parse(code)? },
+            ("decline", []) => Button::Decline,
+            ("zone", [zone]) => Button::Zone { zone: zone.parse().ok()? },
+            ("right", [zone]) => Button::ZoneRight { zone: zone.parse().ok()? },
+            ("place", []) => Button::OtherPlace,
+            ("at", [zone, time]) => {
+                Button::AskAt { zone: zone.parse().ok()?, time: read_clock(time)? }
+            }
+            ("from", [zone, time, day]) => Button::FirstDay {
+                zone: zone.parse().ok()?,
+                time: read_clock(time)?,
+                day: read_date(day)?,
+            },
+            ("tier", [day, tier]) => {
+                Button::Answer { day: read_date(day)?, tier: TierId(read_number(tier)?) }
+            }
+            ("ask", [day]) => Button::Ask { day: read_date(day)? },
+            ("leave", [day]) => Button::Leave { day: read_date(day)? },
+            ("try", []) => Button::Practice,
+            ("tried", [tier]) => Button::PracticeAnswer { tier: TierId(read_number(tier)?) },
+            ("worked", [block, from, to, colours]) => Button::Worked {
+                block: BlockNumber(read_number(block)?),
+                from: RowNumber(read_number(from)?),
+                to: RowNumber(read_number(to)?),
+                colours: ColourSum(read_number(colours)?),
+            },
+            ("undo", [block, left, was]) => Button::Undo {
+                block: BlockNumber(read_number(block)?),
+                left: read_number(left)?,
+                was: read_number(was)?,
+            },
+            ("rows", []) => Button::Rows,
+            (name, rest) => return Button::more_fields(name, rest),
+        })
+    }
+
+    fn more_fields(name: &str, rest: &[&str]) -> Option<Button> {
+        Some(match (name, rest) {
+            ("unsure", [day]) => Button::NotSure { day: read_date(day)? },
+            ("compare", [day, part]) => {
+                Button::Compare { day: read_date(day)?, part: read_part(part)? }
+            }
+            ("later", [day]) => Button::Later { day: read_date(day)? },
+            ("putoff", [day, until]) => {
+                Button::PutOff { day: read_date(day)?, until: read_some(until, read_date)? }
+            }
+            ("skip", [day]) => Button::Skip { day: read_date(day)? },
+            ("fornow", [day, on]) => Button::ForNow { day: read_date(day)?, on: read_flag(on)? },
+            ("assume", [day]) => Button::Assume { day: read_date(day)? },
+            ("assumeall", [first, last, count]) => Button::AssumeAll {
+                first: read_date(first)?,
+                last: read_date(last)?,
+                count: read_number(count)?,
+            },
+            ("open", []) => Button::Open,
+            ("many", [id]) => Button::KeepMany { id: read_number(id)? },
+            ("drop", [id]) => Button::DropMany { id: read_number(id)? },
+            ("unmany", [id]) => Button::UndoMany { id: read_number(id)? },
+            ("note", [day]) => Button::WriteNote { day: read_date(day)? },
+            ("unnote", [note]) => Button::DeleteNote { note: NoteId(read_number(note)?) },
+            ("yarn", []) => Button::Yarn,
+            ("balls", []) => Button::ChooseBall,
+            ("weighs", []) => Button::ChooseWeighing,
+            ("ball", [yarn]) => Button::Ball { yarn: YarnId(read_number(yarn)?) },
+            ("weigh", [yarn]) => Button::Weigh { yarn: YarnId(read_number(yarn)?) },
+            ("recap", [on]) => Button::Recap { on: read_date(on)? },
+            ("set", []) => Button::Settings,
+            ("change", [setting]) => Button::Change { setting: read_setting(setting)? },
+            ("setat", [time]) => Button::SetAskAt { time: read_clock(time)? },
+            ("setturn", [time]) => Button::SetDayTurn { time: read_clock(time)? },
+            ("setzone", [zone]) => Button::SetZone { zone: zone.parse().ok()? },
+            ("setnudge", [at]) => Button::SetNudges { at: read_some(at, read_clock)? },
+            ("setrecap", [on, whole]) => {
+                Button::SetRecap { on: read_some(on, read_weekday)?, whole: read_flag(whole)? }
+            }
+            ("resume", []) => Button::Resume,
+            ("upto", [block, row]) => Button::WorkedUpTo { to: read_position(block, row)? },
+            ("unupto", [block, row, to_block, to_row]) => Button::UndoUpTo {
+                from: read_position(block, row)?,
+                to: read_position(to_block, to_row)?,
+            },
+            _ => return None,
+        })
+    }
+}
+
+fn clock(time: NaiveTime) -> String {
+    time.format("%H%M").to_string()
+}
+
+fn date(day: NaiveDate) -> String {
+    day.format("%Y%m%d").to_string()
+}
+
+fn digits(text: &str, len: usize) -> Option<&str> {
+    (text.len() == len && text.bytes().all(|b| b.is_ascii_digit())).then_some(text)
+}
+
+fn read_clock(text: &str) -> Option<NaiveTime> {
+    let text = digits(text, 4)?;
+    NaiveTime::from_hms_opt(text[..2].parse().ok()?, text[2..].parse().ok()?, 0)
+}
+
+fn read_date(text: &str) -> Option<NaiveDate> {
+    let text = digits(text, 8)?;
+    NaiveDate::from_ymd_opt(
+        text[..4].parse().ok()?,
+        text[4..6].parse().ok()?,
+        text[6..].parse().ok()?,
+    )
+}
+
+/// Digits alone, without a sign or leading zeros, so that one button has one token.
+fn read_number<N: std::str::FromStr>(text: &str) -> Option<N> {
+    let plain = text.bytes().all(|b| b.is_ascii_digit()) && (text == "0" || !text.starts_with('0'));
+    plain.then(|| text.parse().ok()).flatten()
+}
+
+/// An empty field is none.
+fn read_some<T>(text: &str, read: impl FnOnce(&str) -> Option<T>) -> Option<Option<T>> {
+    if text.is_empty() { Some(None) } else { read(text).map(Some) }
+}
+
+fn read_flag(text: &str) -> Option<bool> {
+    match text {
+        "0" => Some(false),
+        "1" => Some(true),
+        _ => None,
+    }
+}
+
+fn read_weekday(text: &str) -> Option<Weekday> {
+    Weekday::try_from(read_number::<u8>(text)?).ok()
+}
+
+fn read_position(block: &str, row: &str) -> Option<Position> {
+    let (block, row) = (BlockNumber(read_number(block)?), RowNumber(read_number(row)?));
+    Some(Position { block, row })
+}
+
+fn part_code(part: Part) -> String {
+    match part {
+        Part::Group(group) => group.to_string(),
+        Part::CannotTell => "x".to_owned(),
+    }
+}
+
+fn read_part(text: &str) -> Option<Part> {
+    match text {
+        "x" => Some(Part::CannotTell),
+        group => read_number(group).map(Part::Group),
+    }
+}
+
+fn setting_code(setting: Setting) -> &'static str {
+    match setting {
+        Setting::AskAt => "at",
+        Setting::Place => "place",
+        Setting::DayTurn => "turn",
+        Setting::Nudges => "nudge",
+        Setting::Recap => "recap",
+    }
+}
+
+fn read_setting(text: &str) -> Option<Setting> {
+    Setting::ALL.into_iter().find(|setting| setting_code(*setting) == text)
+}

@@ -1,0 +1,67 @@
+//! `/open`: the open days, oldest first, with what is known around the oldest.
+
+use chrono::{DateTime, Days, NaiveDate, Utc};
+
+use super::{Asked, set_up_first};
+use crate::blanket::{Book, DayState};
+use crate::chat::button::Button;
+use crate::chat::event::MessageId;
+use crate::chat::outcome::{Key, Outcome, Place, Reply, Slot};
+use crate::chat::say::{Around, Caption, OpenSaid, Say};
+use crate::chat::talk::Step;
+use crate::chat::{Maker, evening, nudges};
+
+/// Notes this many days away may help to remember a day.
+const NOTE_REACH_DAYS: u64 = 2;
+
+pub fn run(asked: &Asked<'_>) -> Outcome {
+    let Some(book) = &asked.maker.book else { return set_up_first(asked) };
+    show(asked.maker, book, asked.now, None)
+}
+
+/// The open days, as a new message or in place of the tapped one.
+pub fn show(maker: &Maker, book: &Book, now: DateTime<Utc>, tapped: Option<MessageId>) -> Outcome {
+    let today = book.hours().day_at(now);
+    let days: Vec<NaiveDate> = book.open_days(today).collect();
+    let (Some(&oldest), Some(&newest)) = (days.first(), days.last()) else {
+        return maker.quiet().say(Reply::new(Say::NoOpenDays));
+    };
+    let around = |day: Option<NaiveDate>| match book.day(day?, today) {
+        DayState::Kept(answer) => {
+            Some(Around(book.scale().tier(answer.tier).map(|tier| tier.label.clone())))
+        }
+        DayState::Open => Some(Around(None)),
+        DayState::ToCome | DayState::Outside => None,
+    };
+    let said = OpenSaid {
+        before: around(oldest.pred_opt()),
+        after: around(oldest.succ_opt()),
+        notes: notes_near(book, oldest),
+        days: days.clone(),
+    };
+    let mut reply = evening::tier_keys(Reply::new(Say::OpenDays(said)), book, oldest).keys([
+        Key { caption: Caption::NotSure, button: Button::NotSure { day: oldest } },
+        Key { caption: Caption::Later, button: Button::Later { day: oldest } },
+    ]);
+    reply = reply.key(nudges::assume_caption(book, oldest), Button::Assume { day: oldest });
+    if let (2.., Ok(count)) = (days.len(), u16::try_from(days.len())) {
+        let tier = book.scale().default_tier().label.to_string();
+        let caption = Caption::SetAllTo { count: days.len(), tier };
+        reply = reply.key(caption, Button::AssumeAll { first: oldest, last: newest, count });
+    }
+    let slot = Some(Slot::Question(oldest));
+    let place = match tapped {
+        Some(_) => Place::Change { slot, tapped },
+        None => Place::New(slot),
+    };
+    maker.at(Step::Day { day: oldest }).say(reply.at(place))
+}
+
+fn notes_near(book: &Book, day: NaiveDate) -> Vec<(NaiveDate, String)> {
+    let first = day.checked_sub_days(Days::new(NOTE_REACH_DAYS)).unwrap_or(day);
+    let near = first.iter_days().take(usize::try_from(2 * NOTE_REACH_DAYS + 1).unwrap_or(1));
+    near.flat_map(|day| {
+        book.notes(day).iter().map(move |note| (day, note.text.as_str().to_owned()))
+    })
+    .collect()
+}

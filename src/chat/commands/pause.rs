@@ -1,0 +1,10 @@
+//! `/pause`: nothing is sent of itself until `/resume`.
+
+use super::{Asked, set_up_first};
+use crate::chat::outcome::Outcome;
+use crate::chat::settings;
+
+pub fn run(asked: &Asked<'_>) -> Outcome {
+    let Some(book) = &asked.maker.book else { return set_up_first(asked) };
+    settings::pause(asked.maker, book)
+}

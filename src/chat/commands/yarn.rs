@@ -1,0 +1,21 @@
+//! `/yarn`: what is on hand of each colour. `/yarn Shingle 83` weighs, `/yarn Shingle +50` adds.
+
+use super::{Asked, set_up_first};
+use crate::chat::outcome::{Outcome, Reply};
+use crate::chat::say::Say;
+use crate::chat::yarn;
+
+pub fn run(asked: &Asked<'_>) -> Outcome {
+    let Asked { maker, argument, now, .. } = asked;
+    let Some(book) = &maker.book else { return set_up_first(asked) };
+    if argument.is_empty() {
+        return maker.quiet().say(yarn::list(book));
+    }
+    match yarn::read(book, argument) {
+        Some(entry) => yarn::enter(maker, book, entry, *now),
+        None => {
+            let typed = (*argument).to_owned();
+            maker.quiet().say(Reply::new(Say::UnknownGrams { typed }))
+        }
+    }
+}

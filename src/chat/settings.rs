@@ -1,0 +1,229 @@
+//! `/settings` and what is behind it: the hour, the place, the turn of the day, nudges, the recap.
+
+use chrono::{DateTime, NaiveTime, TimeDelta, Utc, Weekday};
+use chrono_tz::Tz;
+
+use super::Maker;
+use super::button::{Button, Setting};
+use super::event::MessageId;
+use super::lexicon::Lexicon;
+use super::outcome::{Key, Outcome, Place, Reply, Slot};
+use super::say::{Caption, Say, SettingsSaid};
+use super::talk::Step;
+use super::typed;
+use crate::blanket::places::{self, Found};
+use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
+
+/// All settings as they are, with a button to change each.
+pub fn list(book: &Book) -> Reply {
+    let (hours, reminders) = (book.hours(), book.reminders());
+    let said = SettingsSaid {
+        ask_at: hours.ask_at,
+        place: places::city(hours.zone),
+        day_turns_at: hours.day_turns_at,
+        nudge_at: (reminders.nudges == Nudges::On).then_some(reminders.nudge_at),
+        recap: reminders.recap_on.map(|day| (day, reminders.recap_at, reminders.recap_whole)),
+        paused: reminders.paused,
+    };
+    let reply = Setting::ALL.into_iter().fold(
+        Reply::new(Say::Settings(said)).at(Place::New(Some(Slot::Settings))),
+        |reply, setting| reply.key(Caption::Setting(setting), Button::Change { setting }),
+    );
+    match reminders.paused {
+        true => reply.key(Caption::Resume, Button::Resume),
+        false => reply,
+    }
+}
+
+pub fn show(maker: &Maker, book: &Book, tapped: MessageId) -> Outcome {
+    maker.at(Step::Idle).say(list(book).at(in_place(tapped)))
+}
+
+/// Asks for the new value of a setting.
+pub fn ask(maker: &Maker, book: &Book, setting: Setting, tapped: MessageId) -> Outcome {
+    let (step, reply) = match setting {
+        Setting::AskAt => {
+            let keys = hours([20, 21, 22]).map(|time| time_key(time, Button::SetAskAt { time }));
+            (Step::NewAskAt, Reply::new(Say::AskHour).keys(keys))
+        }
+        Setting::Place => (Step::NewPlace, Reply::new(Say::AskPlace)),
+        Setting::DayTurn => {
+            let keys = hours([0, 2, 4]).map(|time| time_key(time, Button::SetDayTurn { time }));
+            (Step::NewDayTurn, Reply::new(Say::AskDayTurn).keys(keys))
+        }
+        Setting::Nudges => {
+            let at = book.reminders().nudge_at;
+            let keys =
+                hours([9, 10, 12]).map(|time| time_key(time, Button::SetNudges { at: Some(time) }));
+            let ask = Reply::new(Say::AskNudges { at }).keys(keys);
+            (Step::NewNudgeAt, ask.key(Caption::NoNudges, Button::SetNudges { at: None }))
+        }
+        Setting::Recap => (Step::Idle, ask_recap(book)),
+    };
+    let back = Key { caption: Caption::Back, button: Button::Settings };
+    maker.at(step).say(reply.keys([back]).at(in_place(tapped)))
+}
+
+fn ask_recap(book: &Book) -> Reply {
+    let whole = book.reminders().recap_whole;
+    let days = [Weekday::Fri, Weekday::Sat, Weekday::Sun, Weekday::Mon];
+    let on = book.reminders().recap_on;
+    let keys = days.map(|day| Key {
+        caption: Caption::Weekday(day),
+        button: Button::SetRecap { on: Some(day), whole },
+    });
+    let caption = if whole { Caption::RecapShort } else { Caption::RecapWhole };
+    Reply::new(Say::AskRecap)
+        .keys(keys)
+        .key(caption, Button::SetRecap { on: on.or(Some(Weekday::Sun)), whole: !whole })
+        .key(Caption::NoRecap, Button::SetRecap { on: None, whole })
+}
+
+pub fn set_ask_at(
+    maker: &Maker,
+    book: &Book,
+    time: NaiveTime,
+    tapped: Option<MessageId>,
+) -> Outcome {
+    set_hours(maker, book, Hours { ask_at: time, ..*book.hours() }, tapped)
+}
+
+pub fn set_day_turn(
+    maker: &Maker,
+    book: &Book,
+    time: NaiveTime,
+    tapped: Option<MessageId>,
+) -> Outcome {
+    // A day that turns in the evening would be asked about before it began.
+    if time >= NaiveTime::MIN + TimeDelta::hours(12) {
+        return maker.quiet().say(Reply::new(Say::DayTurnTooLate { time }));
+    }
+    set_hours(maker, book, Hours { day_turns_at: time, ..*book.hours() }, tapped)
+}
+
+pub fn set_zone(maker: &Maker, book: &Book, zone: Tz, tapped: MessageId) -> Outcome {
+    set_hours(maker, book, Hours { zone, ..*book.hours() }, Some(tapped))
+}
+
+fn set_hours(maker: &Maker, book: &Book, hours: Hours, tapped: Option<MessageId>) -> Outcome {
+    let mut after = book.clone();
+    let change = Change::HoursSet(hours);
+    after.apply(&change);
+    done(maker, &after, change, hours != *book.hours(), tapped)
+}
+
+pub fn set_nudges(
+    maker: &Maker,
+    book: &Book,
+    at: Option<NaiveTime>,
+    tapped: Option<MessageId>,
+) -> Outcome {
+    let nudges = if at.is_some() { Nudges::On } else { Nudges::Off };
+    let nudge_at = at.unwrap_or(book.reminders().nudge_at);
+    set_reminders(maker, book, Reminders { nudges, nudge_at, ..*book.reminders() }, tapped)
+}
+
+pub fn set_recap(
+    maker: &Maker,
+    book: &Book,
+    (on, whole): (Option<Weekday>, bool),
+    tapped: MessageId,
+) -> Outcome {
+    let reminders = Reminders { recap_on: on, recap_whole: whole, ..*book.reminders() };
+    set_reminders(maker, book, reminders, Some(tapped))
+}
+
+pub fn pause(maker: &Maker, book: &Book) -> Outcome {
+    let change = Change::RemindersSet(Reminders { paused: true, ..*book.reminders() });
+    let said = Reply::new(Say::Paused).key(Caption::Resume, Button::Resume);
+    maker.at(Step::Idle).change(change).say(said)
+}
+
+pub fn resume(maker: &Maker, book: &Book, tapped: Option<MessageId>) -> Outcome {
+    let change = Change::RemindersSet(Reminders { paused: false, ..*book.reminders() });
+    let said = Reply::new(Say::Resumed { time: book.hours().ask_at });
+    maker.at(Step::Idle).change(change).say(match tapped {
+        Some(message) => said.at(Place::Change { slot: None, tapped: Some(message) }),
+        None => said,
+    })
+}
+
+fn set_reminders(
+    maker: &Maker,
+    book: &Book,
+    reminders: Reminders,
+    tapped: Option<MessageId>,
+) -> Outcome {
+    let mut after = book.clone();
+    let change = Change::RemindersSet(reminders);
+    after.apply(&change);
+    done(maker, &after, change, reminders != *book.reminders(), tapped)
+}
+
+/// The settings as they are after a change.
+fn done(
+    maker: &Maker,
+    after: &Book,
+    change: Change,
+    changed: bool,
+    tapped: Option<MessageId>,
+) -> Outcome {
+    let reply = list(after);
+    let outcome = maker.at(Step::Idle).say(match tapped {
+        Some(message) => reply.at(in_place(message)),
+        None => reply,
+    });
+    if changed { outcome.change(change) } else { outcome }
+}
+
+/// A typed value for the setting that was asked for.
+pub fn typed(
+    maker: &Maker,
+    book: &Book,
+    text: &str,
+    now: DateTime<Utc>,
+    lexicon: &Lexicon,
+) -> Outcome {
+    let refused = |typed| maker.quiet().say(Reply::new(Say::UnknownHour { typed }));
+    let time = typed::time(text, lexicon);
+    match (maker.talk.step, time) {
+        (Step::NewPlace, _) => place_typed(maker, text, now),
+        (Step::NewAskAt, Some(time)) => set_ask_at(maker, book, time, None),
+        (Step::NewDayTurn, Some(time)) => set_day_turn(maker, book, time, None),
+        (Step::NewNudgeAt, Some(time)) => set_nudges(maker, book, Some(time), None),
+        (_, _) => refused(text.to_owned()),
+    }
+}
+
+fn place_typed(maker: &Maker, text: &str, now: DateTime<Utc>) -> Outcome {
+    let typed = text.to_owned();
+    let offer = |say, zones: &[Tz]| {
+        let reply = zones.iter().fold(Reply::new(say), |reply, &zone| {
+            let time = calendar::local(zone, now).time();
+            reply.key(Caption::Place { city: places::city(zone), time }, Button::SetZone { zone })
+        });
+        let place = Place::New(Some(Slot::Settings));
+        maker.quiet().say(reply.key(Caption::Back, Button::Settings).at(place))
+    };
+    match places::find(text) {
+        Found::Zone(zone) => {
+            let time = calendar::local(zone, now).time();
+            offer(Say::ZoneRight { place: places::city(zone), time }, &[zone])
+        }
+        Found::Country(country, zones) => offer(Say::WhichZone { country }, &zones),
+        Found::Near(zone) => offer(Say::UnknownPlaceNear { typed }, &[zone]),
+        Found::Nothing => maker.quiet().say(Reply::new(Say::NoSuchPlace { typed })),
+    }
+}
+
+fn hours(hours: [u32; 3]) -> [NaiveTime; 3] {
+    hours.map(|hour| NaiveTime::MIN + TimeDelta::hours(i64::from(hour)))
+}
+
+fn time_key(time: NaiveTime, button: Button) -> Key {
+    Key { caption: Caption::Hour(time), button }
+}
+
+fn in_place(tapped: MessageId) -> Place {
+    Place::Change { slot: Some(Slot::Settings), tapped: Some(tapped) }
+}

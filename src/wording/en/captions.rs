@@ -1,0 +1,91 @@
+//! What is written on buttons, in English.
+
+use chrono::Weekday;
+
+use super::dates::{clock, full, short};
+use crate::chat::button::Setting;
+use crate::chat::say::Caption;
+
+#[expect(clippy::too_many_lines, reason = "one exhaustive match: every label on a button")]
+pub fn caption(caption: &Caption) -> String {
+    let plain = match caption {
+        Caption::Agree => "I agree",
+        Caption::Decline => "I do not agree",
+        Caption::Yes => "Yes",
+        Caption::No => "No",
+        Caption::OtherPlace => "Another place",
+        Caption::AnswerTodayNow => "Answer today now",
+        Caption::PracticeQuestion => "Practice question",
+        Caption::Change => "Change",
+        Caption::LeaveAsItIs => "Leave it as it is",
+        Caption::Worked => "Worked",
+        Caption::Undo => "Undo",
+        Caption::NextRows => "Next rows",
+        Caption::NotSure => "Not sure?",
+        Caption::Later => "Later",
+        Caption::Skip => "Skip",
+        Caption::Note => "Note",
+        Caption::ForNow => "For now",
+        Caption::KeepForGood => "Settled",
+        Caption::Lower => "Lower",
+        Caption::MuchLower => "Much lower",
+        Caption::AboutTheSame => "About the same",
+        Caption::Higher => "Higher",
+        Caption::MuchHigher => "Much higher",
+        Caption::CannotTell => "Cannot tell",
+        Caption::Back => "Back",
+        Caption::Tomorrow => "Tomorrow",
+        Caption::InThreeDays => "In 3 days",
+        Caption::IWillComeBack => "I will come back",
+        Caption::AnswerNow => "Answer it now",
+        Caption::DoNotKeep => "Do not keep them",
+        Caption::CrossOff => "Cross them off",
+        Caption::DoNotCrossOff => "Do not cross them off",
+        Caption::DeleteNote => "Delete note",
+        Caption::Show => "Show",
+        Caption::AddBall => "Add a ball",
+        Caption::Weigh => "Weigh",
+        Caption::AllYarn => "All yarn",
+        Caption::Setting(setting) => self::setting(*setting),
+        Caption::Weekday(day) => weekday(*day),
+        Caption::RecapWhole => "Send all of it at once",
+        Caption::RecapShort => "Send one line first",
+        Caption::NoRecap => "No weekly recap",
+        Caption::NoNudges => "No nudges",
+        Caption::Resume => "Go on asking",
+        Caption::Name(name) => name,
+        Caption::KeepTier(tier) => return format!("Keep {tier}"),
+        Caption::Hour(time) => return clock(*time),
+        Caption::Today(day) => return format!("Today, {}", short(*day)),
+        Caption::Date(day) => return full(*day),
+        Caption::AnswerDay(day) => return format!("Answer {}", short(*day)),
+        Caption::SetDayTo { day, tier } => return format!("Set {} to {tier}", short(*day)),
+        Caption::SetAllTo { count, tier } => return format!("Set all {count} to {tier}"),
+        Caption::KeepDays(1) => "Keep this day",
+        Caption::KeepDays(count) => return format!("Keep these {count} days"),
+        Caption::Place { city, time } => return format!("{city}, {} now", clock(*time)),
+    };
+    plain.to_owned()
+}
+
+fn setting(setting: Setting) -> &'static str {
+    match setting {
+        Setting::AskAt => "Hour of the question",
+        Setting::Place => "Place",
+        Setting::DayTurn => "When a day ends",
+        Setting::Nudges => "Nudges",
+        Setting::Recap => "Weekly recap",
+    }
+}
+
+pub fn weekday(day: Weekday) -> &'static str {
+    match day {
+        Weekday::Mon => "Monday",
+        Weekday::Tue => "Tuesday",
+        Weekday::Wed => "Wednesday",
+        Weekday::Thu => "Thursday",
+        Weekday::Fri => "Friday",
+        Weekday::Sat => "Saturday",
+        Weekday::Sun => "Sunday",
+    }
+}
