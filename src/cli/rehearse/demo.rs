@@ -7,8 +7,9 @@
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
+use crate::blanket::stock::{Entry, EntryKind, Tenths};
 use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Plan, RowNumber, Side};
-use crate::blanket::{TierId, workable};
+use crate::blanket::{Note, NoteId, NoteText, Nudges, Reminders, TierId, YarnId, workable};
 use crate::chat::{beginning, day_turns_at_default};
 use crate::wording::en::LEXICON;
 
@@ -61,8 +62,33 @@ pub fn changes() -> Vec<Change> {
         let change = Change::Worked { block, yarns, at: at(worked_on, 15, 0) };
         book.apply(&change);
         changes.push(change);
+        for (yarn, kind) in weighed_after(number) {
+            let entry = Entry { kind, rows: book.rows_in(yarn), at: at(worked_on, 15, 30) };
+            changes.push(Change::Stocked { yarn, entry });
+        }
     }
+    let text = NoteText::parse("Ferry to the island, back at dusk.");
+    if let Ok(text) = text {
+        let note = Note { id: NoteId(1), text };
+        changes.push(Change::Noted { day: day(2027, 7, 9), note });
+    }
+    let asked = Reminders { nudges: Nudges::On, ..Reminders::default() };
+    changes.push(Change::RemindersSet(asked));
     changes
+}
+
+/// What was weighed when a block was done, in grams: the commonest colours and the joining colour.
+fn weighed_after(block: u16) -> Vec<(YarnId, EntryKind)> {
+    let grams = |tenths| EntryKind::Weighing(Tenths(tenths));
+    let (kelp, shingle, net_float) = (YarnId(3), YarnId(4), YarnId(5));
+    let (brick, harbour_blue) = (YarnId(6), YarnId(8));
+    match block {
+        1 => vec![(shingle, grams(1482)), (kelp, grams(951)), (harbour_blue, grams(497))],
+        3 => vec![(shingle, grams(1147)), (kelp, grams(863)), (net_float, grams(460))],
+        5 => vec![(shingle, grams(873)), (kelp, grams(797)), (harbour_blue, grams(413))],
+        6 => vec![(net_float, grams(258)), (brick, grams(41))],
+        _ => Vec::new(),
+    }
 }
 
 /// The hours a set-up ends with when nothing else is chosen.
