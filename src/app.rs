@@ -3,6 +3,7 @@
 //!
 //! The only file that knows all rooms. The loops of `serve` and the rehearsal only call these.
 
+mod doorstep;
 mod loops;
 mod said;
 mod straight;
@@ -22,7 +23,6 @@ use serde_json::value::RawValue;
 use tokio::sync::Notify;
 
 use self::strangers::Strangers;
-use crate::chat::door::{self, Knock};
 use crate::chat::event::{Event, MessageId, UserId};
 use crate::chat::lexicon::Lexicon;
 use crate::chat::outcome::Outcome;
@@ -30,8 +30,7 @@ use crate::chat::say::Say;
 use crate::chat::{Maker, agenda, commands::Command, outcome::Reply, respond};
 use crate::clock::Clock;
 use crate::store::{
-    Action, Claimed, Commit, Committed, Create, FailedUpdate, Join, Joined, Lock, Reach, Settled,
-    Store, Stored,
+    Action, Claimed, Commit, Committed, Create, FailedUpdate, Lock, Reach, Settled, Store, Stored,
 };
 use crate::telegram::error::{Class, WireError};
 use crate::telegram::incoming::{self, Incoming, Kind, UpdateId};
@@ -249,66 +248,6 @@ impl App {
         self.store.commit(commit).await.context("cannot keep what happened")
     }
 
-    /// Somebody who is no maker: the only things kept are an accepted invitation, and that the
-    /// update was seen.
-    async fn answer_the_door(
-        &self,
-        user: UserId,
-        update: UpdateId,
-        event: &Event,
-    ) -> anyhow::Result<()> {
-        let chat = ChatId::from(user);
-        let now = self.clock.now();
-        match door::knock(event) {
-            Knock::Nothing => {}
-            Knock::Other => {
-                if self.stranger_may_be_answered(user) {
-                    self.straight.say(chat, &Reply::new(Say::Private));
-                }
-            }
-            Knock::Link(invitation) => {
-                if self.store.invitation(invitation.as_str(), now).await?.is_some() {
-                    self.straight.say(chat, &door::consent(invitation));
-                } else if self.stranger_may_be_answered(user) {
-                    self.straight.say(chat, &Reply::new(Say::LinkInvalid));
-                }
-            }
-            Knock::Decline(message) => self.straight.say(chat, &door::declined(message)),
-            Knock::Agree(invitation, message) => {
-                return self.let_in(user, update, invitation.as_str(), message).await;
-            }
-        }
-        Ok(())
-    }
-
-    async fn let_in(
-        &self,
-        user: UserId,
-        update: UpdateId,
-        code: &str,
-        message: MessageId,
-    ) -> anyhow::Result<()> {
-        let (talk, replies) = door::joined(message);
-        let queue = said::queued(&replies)?;
-        let joined = self.store.join(Join {
-            update: update.0,
-            user,
-            chat_id: crate::store::ChatId(user.0),
-            code,
-            talk: &talk,
-            queue: &queue,
-            now: self.clock.now(),
-        });
-        match joined.await? {
-            Joined::Joined(id) => tracing::info!(maker = id.0, "a maker joined"),
-            Joined::Invalid => {
-                self.straight.say(ChatId::from(user), &Reply::new(Say::LinkInvalid));
-            }
-            Joined::Already(_) | Joined::SeenBefore => {}
-        }
-        Ok(())
-    }
-
     async fn erase(
         &self,
         stored: &Stored,
@@ -351,11 +290,6 @@ impl App {
             self.straight.say(ChatId(stored.chat_id.0), &Reply::new(Say::Fault { code }));
         }
         Ok(())
-    }
-
-    fn stranger_may_be_answered(&self, user: UserId) -> bool {
-        let mut strangers = self.strangers.lock().unwrap_or_else(PoisonError::into_inner);
-        strangers.may_be_answered(user, self.clock.monotonic())
     }
 
     /// Does what is due now for the makers longest overdue, and says for how many.

@@ -2,9 +2,12 @@
 //! Checks against the world outside are in `tests/outside`.
 #![allow(clippy::unwrap_used, reason = "in a test, a panic is the report")]
 
+mod evenings;
 #[path = "../outside/fillers.rs"]
 mod fillers;
 mod host;
+mod house;
+mod readme;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;
 mod standin;

@@ -1,6 +1,7 @@
 //! The one door for conversations: the real bot, a real database file, the stand-in over HTTP,
 //! and a clock that is turned. A test says what the maker does and reads what the maker reads.
 
+use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::PathBuf;
 
@@ -10,7 +11,9 @@ use duskrow::cli::rehearse::demo;
 use duskrow::cli::rehearse::theatre::{MAREN, NAME, Theatre};
 use duskrow::clock::Clock;
 use duskrow::rehearsal::player::{self, Stage};
-use duskrow::rehearsal::{Person, Seen, SeenKind, Settings, Speaker, StandIn, script};
+use duskrow::rehearsal::{Logged, Person, Seen, SeenKind, Settings, Speaker, StandIn, script};
+use sqlx::sqlite::SqliteConnectOptions;
+use sqlx::{AssertSqlSafe, ConnectOptions as _, Connection as _, SqliteConnection};
 
 pub struct World {
     pub theatre: Theatre,
@@ -87,6 +90,24 @@ impl World {
         self.theatre.clock.turn_to(self.theatre.clock.now() + TimeDelta::minutes(minutes));
     }
 
+    /// The same, up to this local time in Lisbon.
+    pub fn unseen_until(&self, local: &str) {
+        let local = NaiveDateTime::parse_from_str(local, "%Y-%m-%d %H:%M").unwrap();
+        let at = calendar::instant(demo::ZONE, local);
+        assert!(at > self.theatre.clock.now(), "{local} is over");
+        self.theatre.clock.turn_to(at);
+    }
+
+    /// Maren taps, and the bot does not hear of it yet.
+    pub fn tap_unseen(&self, label: &str) {
+        self.stand_in.tap(MAREN, label).unwrap();
+    }
+
+    /// Maren types, and the bot does not hear of it yet.
+    pub fn type_unseen(&self, text: &str) {
+        self.stand_in.send_text(MAREN, text);
+    }
+
     /// Stops the bot without a farewell and starts it again on the same database.
     pub async fn restart(self) -> World {
         let World { theatre, stand_in, folder, shown } = self;
@@ -101,6 +122,48 @@ impl World {
         self.theatre.book(MAREN).await.unwrap().unwrap()
     }
 
+    /// Every row of the database, table by table, but for those that say only which updates were
+    /// seen and which bot this is.
+    pub async fn dump(&self) -> BTreeMap<String, Vec<String>> {
+        let options = SqliteConnectOptions::new().filename(self.folder.path().join("duskrow.db"));
+        let mut database = options.read_only(true).connect().await.unwrap();
+        let names = "SELECT name FROM sqlite_schema WHERE type = 'table'";
+        let names: Vec<String> = sqlx::query_scalar(names).fetch_all(&mut database).await.unwrap();
+        let mut dump = BTreeMap::new();
+        for name in names {
+            if !["seen_updates", "meta"].contains(&name.as_str()) {
+                let rows = rows_of(&mut database, &name).await;
+                dump.insert(name, rows);
+            }
+        }
+        database.close().await.unwrap();
+        dump
+    }
+
+    /// How often the platform was asked for this.
+    pub fn requests(&self, method: &str) -> usize {
+        self.stand_in.requests().iter().filter(|asked| asked.method == method).count()
+    }
+
+    /// How often the platform was asked for this, and refused it with this code.
+    pub fn refusals(&self, method: &str, code: u16) -> usize {
+        let asked = self.stand_in.requests();
+        let fits = |log: &&Logged| log.method == method && log.status == Some(code);
+        asked.iter().filter(fits).count()
+    }
+
+    /// The evening questions in the order they came: local time in Lisbon, and the day.
+    pub fn questions(&self) -> Vec<(String, String)> {
+        let seen = self.stand_in.seen_by(MAREN).into_iter();
+        let asked = seen.filter(|seen| seen.from == Speaker::Bot && seen.kind == SeenKind::Message);
+        let question = |seen: Seen| {
+            let day = seen.text.strip_suffix("\nWhich fits the day?")?.to_owned();
+            let local = calendar::local(demo::ZONE, seen.at);
+            Some((local.format("%Y-%m-%d %H:%M").to_string(), day))
+        };
+        asked.filter_map(question).collect()
+    }
+
     /// The newest message of the bot, as it reads now.
     pub fn newest(&self) -> Seen {
         let of_bot = |seen: &Seen| {
@@ -109,6 +172,14 @@ impl World {
         };
         self.stand_in.seen_by(MAREN).into_iter().rfind(of_bot).unwrap()
     }
+}
+
+async fn rows_of(database: &mut SqliteConnection, table: &str) -> Vec<String> {
+    let columns = AssertSqlSafe(format!("SELECT name FROM pragma_table_info('{table}')"));
+    let columns: Vec<String> = sqlx::query_scalar(columns).fetch_all(&mut *database).await.unwrap();
+    let quoted: Vec<String> = columns.iter().map(|name| format!("quote(\"{name}\")")).collect();
+    let rows = AssertSqlSafe(format!("SELECT {} FROM \"{table}\"", quoted.join("||' '||")));
+    sqlx::query_scalar(rows).fetch_all(database).await.unwrap()
 }
 
 /// `bot: …` or `bot changes: …`, one line of text under the other, buttons in brackets.

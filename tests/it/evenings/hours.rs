@@ -1,0 +1,92 @@
+//! When is a maker asked, and which day does an answer count for? Around midnight, after an
+//! outage, and where the clocks change.
+
+use super::{answers, spoken};
+use crate::world::World;
+
+#[tokio::test]
+async fn a_tap_before_midnight_counts_for_the_day_that_was_asked() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    let asked = world.play("@ 2027-01-14 21:00").await;
+    assert!(spoken(&asked).ends_with("bot: Thursday 14 January\n  Which fits the day?\n"));
+    world.unseen_until("2027-01-14 23:57");
+    world.unseen_until("2027-01-14 23:59");
+    world.tap_unseen("Smooth");
+    world.unseen_until("2027-01-15 00:01");
+    assert_eq!(
+        spoken(&world.settle().await),
+        "tap: Smooth\n\
+         bot changes: Kept: Thursday 14 January, Smooth.\n  Row 14, wrong side, Brick.\n"
+    );
+    assert_eq!(answers(&world).await, ["2027-01-14 Smooth"]);
+}
+
+#[tokio::test]
+async fn a_typed_answer_after_midnight_counts_for_the_day_that_was_asked() {
+    let mut world = World::begun("2027-01-14 12:00").await;
+    world.play("@ 2027-01-15 03:59\nsmooth").await;
+    assert_eq!(answers(&world).await, ["2027-01-14 Smooth"]);
+}
+
+#[tokio::test]
+async fn a_tap_the_platform_let_go_of_leaves_the_question_as_it_was() {
+    let mut world = World::begun("2027-01-14 12:00").await;
+    world.play("@ evening").await;
+    world.tap_unseen("Smooth");
+    // The platform keeps a tap for 150 seconds.
+    world.pass_unseen(3);
+    assert_eq!(world.settle().await, "tap: Smooth\n");
+    assert_eq!(answers(&world).await, [""; 0]);
+    let kept = world.play("[Smooth]").await;
+    assert!(kept.contains("Kept: Thursday 14 January, Smooth."), "{kept}");
+}
+
+#[tokio::test]
+async fn a_question_missed_in_the_evening_is_asked_once_while_its_day_is_on() {
+    let mut world = World::begun("2027-01-14 20:50").await;
+    world.settle().await;
+    world.unseen_until("2027-01-14 23:30");
+    let mut world = world.restart().await;
+    world.settle().await;
+    world.play("@ 2027-01-15 20:59").await;
+    assert_eq!(world.questions(), [asked("2027-01-14 23:30", "Thursday 14 January")]);
+    world.play("@ 2027-01-15 23:59").await;
+    assert_eq!(world.questions()[1..], [asked("2027-01-15 21:00", "Friday 15 January")]);
+}
+
+#[tokio::test]
+async fn a_question_missed_until_its_day_is_over_is_not_asked() {
+    let mut world = World::begun("2027-01-14 20:50").await;
+    world.settle().await;
+    world.unseen_until("2027-01-15 05:00");
+    let mut world = world.restart().await;
+    assert_eq!(world.settle().await, "");
+    let yesterday = world.play("/today yesterday\n[Rough]").await;
+    assert!(yesterday.contains("Kept: Thursday 14 January, Rough."), "{yesterday}");
+    world.play("@ 2027-01-15 23:59").await;
+    assert_eq!(world.questions()[1..], [asked("2027-01-15 21:00", "Friday 15 January")]);
+    assert_eq!(answers(&world).await, ["2027-01-14 Rough"]);
+}
+
+#[tokio::test]
+async fn every_day_is_asked_once_at_the_same_hour_where_the_clocks_change() {
+    // In Lisbon they go forward on 28 March 2027 and back on 31 October 2027.
+    for (first, last, count) in [("2027-03-25", "2027-03-31", 7), ("2027-10-28", "2027-11-03", 7)] {
+        let mut world = World::begun(&format!("{first} 12:00")).await;
+        world.play(&format!("@ {last} 23:59")).await;
+        let questions = world.questions();
+        assert_eq!(questions.len(), count, "{questions:?}");
+        for ((at, day), date) in questions.iter().zip(days_from(first)) {
+            assert_eq!(at, &format!("{date} 21:00"));
+            assert_eq!(day, &date.format("%A %-d %B").to_string());
+        }
+    }
+}
+
+fn asked(at: &str, day: &str) -> (String, String) {
+    (at.to_owned(), day.to_owned())
+}
+
+fn days_from(first: &str) -> impl Iterator<Item = chrono::NaiveDate> {
+    first.parse::<chrono::NaiveDate>().unwrap().iter_days()
+}

@@ -1,0 +1,44 @@
+//! A maker who blocked the bot costs one refused message, then there is silence until they return.
+
+use duskrow::cli::rehearse::theatre::MAREN;
+
+use super::answers;
+use crate::world::World;
+
+#[tokio::test]
+async fn a_block_nobody_told_of_costs_one_refusal_in_thirty_days_and_leaves_no_backlog() {
+    let mut world = World::begun("2027-01-14 20:00").await;
+    world.settle().await;
+    world.stand_in.block(MAREN);
+    // The platform keeps word of it for a day, and the bot is down for longer.
+    world.unseen_until("2027-01-15 20:30");
+    world.play("@ 2027-02-14 12:00").await;
+    assert_eq!(refused(&world), 1);
+    assert_eq!(world.questions(), []);
+    world.stand_in.unblock(MAREN);
+    assert_eq!(world.settle().await, "");
+    let evening = world.play("@ 2027-02-14 23:00\n[Smooth]").await;
+    assert!(evening.contains("Kept: Sunday 14 February, Smooth."), "{evening}");
+    assert_eq!(refused(&world), 1);
+    assert_eq!(world.questions().len(), 1);
+    assert_eq!(answers(&world).await, ["2027-02-14 Smooth"]);
+}
+
+#[tokio::test]
+async fn a_block_the_bot_hears_of_costs_nothing() {
+    let mut world = World::begun("2027-01-14 20:00").await;
+    world.stand_in.block(MAREN);
+    world.play("@ 2027-02-14 12:00").await;
+    assert_eq!(refused(&world), 0);
+    assert_eq!(world.questions(), []);
+    // Whoever writes is back: a client lets the bot in again first.
+    let help = world.play("/help").await;
+    assert!(help.contains("/rows"), "{help}");
+    world.play("@ 2027-02-14 23:00").await;
+    assert_eq!(world.questions().len(), 1);
+}
+
+/// Messages the platform would not deliver.
+fn refused(world: &World) -> usize {
+    world.refusals("sendMessage", 403)
+}
