@@ -7,7 +7,7 @@ mod evenings;
 mod fillers;
 mod host;
 mod house;
-mod readme;
+mod pages;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;
 mod standin;
