@@ -11,6 +11,7 @@ mod strangers;
 
 pub use loops::Sent;
 
+use std::borrow::Cow;
 use std::panic::{self, AssertUnwindSafe};
 use std::path::PathBuf;
 use std::sync::{Mutex, PoisonError};
@@ -23,9 +24,9 @@ use serde_json::value::RawValue;
 use tokio::sync::Notify;
 
 use self::strangers::Strangers;
-use crate::chat::event::{Event, MessageId, UserId};
+use crate::chat::event::{Event, MessageId, RepliedTo, UserId};
 use crate::chat::lexicon::Lexicon;
-use crate::chat::outcome::Outcome;
+use crate::chat::outcome::{Outcome, Slot};
 use crate::chat::say::Say;
 use crate::chat::{Maker, agenda, commands::Command, outcome::Reply, respond};
 use crate::clock::Clock;
@@ -201,13 +202,14 @@ impl App {
                 return self.answer_the_door(user, update, event).await;
             };
             let now = self.clock.now();
+            let event = &self.in_context(&stored, event).await?;
             let Some(outcome) = self.outcome(&stored.maker, now, event) else {
                 return self.set_aside(update, Some(&stored), "event", raw).await;
             };
             if outcome.erases {
                 return self.erase(&stored, update, &outcome).await;
             }
-            let reach = match event {
+            let reach = match event.as_ref() {
                 Event::Blocked => Reach::Unreachable,
                 _ => Reach::Reachable,
             };
@@ -217,6 +219,22 @@ impl App {
             }
         }
         anyhow::bail!("an update was overtaken {OVERTAKEN_MAX} times")
+    }
+
+    /// A reply on the platform names a message; the store knows which day that message is about.
+    async fn in_context<'a>(
+        &self,
+        stored: &Stored,
+        event: &'a Event,
+    ) -> anyhow::Result<Cow<'a, Event>> {
+        let Event::Typed { text, message, reply_to: Some(RepliedTo::Message(replied)) } = event
+        else {
+            return Ok(Cow::Borrowed(event));
+        };
+        let slot = self.store.slot_of(stored.id, *replied).await?;
+        let day = slot.and_then(|slot| Slot::day_of(&slot));
+        let reply_to = day.map(RepliedTo::Day).or(Some(RepliedTo::Message(*replied)));
+        Ok(Cow::Owned(Event::Typed { text: text.clone(), message: *message, reply_to }))
     }
 
     /// `None` where the core panicked.
