@@ -7,6 +7,7 @@ mod evenings;
 mod fillers;
 mod host;
 mod house;
+mod process;
 mod readme;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;
