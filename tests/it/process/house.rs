@@ -87,11 +87,6 @@ impl House {
         tokio::task::spawn_blocking(move || command.output().unwrap()).await.unwrap()
     }
 
-    /// A bot that was started once, so that there is a database.
-    pub async fn ran_once(&self) {
-        Store::open(&self.database(), Create::IfMissing).await.unwrap().close().await;
-    }
-
     /// A maker in the middle of a blanket: its first day is [`first_day`], and answered. Today was
     /// asked about, so that nothing falls due while a test runs.
     pub async fn settle_in(&self, user: i64, beginning: Beginning) {
@@ -182,6 +177,25 @@ impl House {
     pub async fn typed(&self, user: i64, text: &str, answer: &str) {
         self.stand_in.send_text(user, text);
         self.says(user, answer).await;
+    }
+
+    /// Waits for a button that begins like this, and taps it.
+    pub async fn taps(&self, user: i64, label: &str) {
+        let fits = |seen: &Seen| seen.labels().iter().any(|it| it.starts_with(label));
+        let seen = self.sees(user, label, fits).await;
+        let whole = seen.labels().into_iter().find(|it| it.starts_with(label)).unwrap();
+        self.stand_in.tap(user, whole).unwrap();
+    }
+
+    /// Waits until the bot has taken all that was done, and has answered what is done now.
+    pub async fn comes_through(&self, user: i64) {
+        let before = self.stand_in.seen_by(user).last().map_or(0, |seen| seen.number);
+        self.stand_in.send_text(user, "/help");
+        let answer = |seen: &Seen| {
+            seen.number > before && seen.from == Speaker::Bot && seen.text.contains("/rows")
+        };
+        self.sees(user, "the help", answer).await;
+        within("the poll after it", self.stand_in.drained()).await;
     }
 
     /// How often the bot asked the platform for this.
