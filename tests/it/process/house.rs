@@ -15,6 +15,8 @@ use duskrow::cli::rehearse::demo;
 use duskrow::clock::Clock;
 use duskrow::rehearsal::{Person, Seen, Settings, Speaker, StandIn, TOKEN};
 use duskrow::store::{ChatId, Commit, Committed, Create, Join, Joined, Store};
+use sqlx::sqlite::SqliteConnectOptions;
+use sqlx::{ConnectOptions as _, Connection as _, SqliteConnection};
 use tempfile::TempDir;
 
 use super::bot::{Bot, Ended};
@@ -142,13 +144,16 @@ impl House {
     /// How many lines the history of all makers has.
     pub async fn history(&self) -> i64 {
         let copy = self.copy();
-        let options = sqlx::sqlite::SqliteConnectOptions::new();
-        let options = options.filename(copy.path().join("duskrow.db"));
-        let mut database = sqlx::ConnectOptions::connect(&options).await.unwrap();
+        let mut database = connection(&copy.path().join("duskrow.db")).await;
         let count = sqlx::query_scalar("SELECT count(*) FROM history");
         let count = count.fetch_one(&mut database).await.unwrap();
-        sqlx::Connection::close(database).await.unwrap();
+        database.close().await.unwrap();
         count
+    }
+
+    /// Another program's way into the database of the running bot.
+    pub async fn database_beside(&self) -> SqliteConnection {
+        connection(&self.database()).await
     }
 
     /// The database and its write-ahead log, which together hold every commit.
@@ -236,6 +241,10 @@ impl Ended {
         let (_, secret) = TOKEN.split_once(':').unwrap();
         assert!(!self.log.contains(secret), "the token is in the log: {}", self.log);
     }
+}
+
+async fn connection(path: &Path) -> SqliteConnection {
+    SqliteConnectOptions::new().filename(path).connect().await.unwrap()
 }
 
 /// The first day of every blanket here: long enough ago that hundreds of days can be answered.

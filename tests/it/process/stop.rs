@@ -3,6 +3,7 @@
 use chrono::Days;
 use duskrow::rehearsal::{Fault, Seen, SeenKind};
 use rustix::process::Signal;
+use sqlx::Connection as _;
 
 use super::bot::Bot;
 use super::house::{House, beginning, first_day, spoken};
@@ -77,6 +78,23 @@ async fn goes_on(house: &House) {
     assert_eq!(house.stand_in.seen_by(MAREN).into_iter().filter(is_new).count(), 1);
     assert_eq!(house.history().await, 2);
     assert_eq!(house.stand_in.unconfirmed_updates(), 0);
+}
+
+#[tokio::test]
+async fn stopped_while_another_program_holds_the_database_it_ends_and_loses_nothing() {
+    let house = House::new().await;
+    house.settle_in(MAREN, beginning()).await;
+    let mut bot = house.start_polling().await;
+    let mut database = house.database_beside().await;
+    let held = database.begin_with("BEGIN IMMEDIATE").await.unwrap();
+    house.stand_in.send_text(MAREN, "/help");
+    bot.logs("an update could not be kept yet").await;
+    bot.stop(Signal::TERM).await.cleanly();
+    assert_eq!(house.stand_in.unconfirmed_updates(), 1);
+    held.rollback().await.unwrap();
+    let bot = house.start_polling().await;
+    house.says(MAREN, "/rows").await;
+    bot.stop(Signal::TERM).await.cleanly();
 }
 
 #[tokio::test]
