@@ -54,8 +54,12 @@ impl Bot {
         self.ended().await
     }
 
-    pub async fn stop(self, signal: Signal) -> Ended {
+    pub fn signal(&self, signal: Signal) {
         kill_process(Pid::from_child(&self.child), signal).unwrap();
+    }
+
+    pub async fn stop(self, signal: Signal) -> Ended {
+        self.signal(signal);
         self.ended().await
     }
 

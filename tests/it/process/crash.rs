@@ -66,14 +66,14 @@ async fn something_happens(house: &House, times: u64) {
 /// Every answer the bot acknowledged, and every one it will not be given again, is on disk.
 async fn nothing_is_lost(house: &House, stream: &Stream, when: &str) {
     let acts = stream.acts();
-    let books = house.books(1..=MAKERS).await;
+    // The platform forgets updates in the order in which they came.
+    let confirmed = acts.len() - house.stand_in.unconfirmed_updates();
     let asked = house.stand_in.requests().into_iter();
     let acknowledged: BTreeSet<String> = asked
         .filter(|request| request.method == "answerCallbackQuery")
         .map(|request| request.params["callback_query_id"].as_str().unwrap().to_owned())
         .collect();
-    // The platform forgets updates in the order in which they came.
-    let confirmed = acts.len() - house.stand_in.unconfirmed_updates();
+    let books = house.books(1..=MAKERS).await;
     for (number, act) in acts.iter().enumerate() {
         let Act::Answered(answer) = act else { continue };
         let told = answer.query.as_ref().is_some_and(|query| acknowledged.contains(query));

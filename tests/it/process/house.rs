@@ -15,6 +15,8 @@ use duskrow::cli::rehearse::demo;
 use duskrow::clock::Clock;
 use duskrow::rehearsal::{Person, Seen, Settings, Speaker, StandIn, TOKEN};
 use duskrow::store::{ChatId, Commit, Committed, Create, Join, Joined, Store};
+use sqlx::sqlite::SqliteConnectOptions;
+use sqlx::{ConnectOptions as _, Connection as _, SqliteConnection};
 use tempfile::TempDir;
 
 use super::bot::{Bot, Ended};
@@ -87,11 +89,6 @@ impl House {
         tokio::task::spawn_blocking(move || command.output().unwrap()).await.unwrap()
     }
 
-    /// A bot that was started once, so that there is a database.
-    pub async fn ran_once(&self) {
-        Store::open(&self.database(), Create::IfMissing).await.unwrap().close().await;
-    }
-
     /// A maker in the middle of a blanket: its first day is [`first_day`], and answered. Today was
     /// asked about, so that nothing falls due while a test runs.
     pub async fn settle_in(&self, user: i64, beginning: Beginning) {
@@ -147,13 +144,16 @@ impl House {
     /// How many lines the history of all makers has.
     pub async fn history(&self) -> i64 {
         let copy = self.copy();
-        let options = sqlx::sqlite::SqliteConnectOptions::new();
-        let options = options.filename(copy.path().join("duskrow.db"));
-        let mut database = sqlx::ConnectOptions::connect(&options).await.unwrap();
+        let mut database = connection(&copy.path().join("duskrow.db")).await;
         let count = sqlx::query_scalar("SELECT count(*) FROM history");
         let count = count.fetch_one(&mut database).await.unwrap();
-        sqlx::Connection::close(database).await.unwrap();
+        database.close().await.unwrap();
         count
+    }
+
+    /// Another program's way into the database of the running bot.
+    pub async fn database_beside(&self) -> SqliteConnection {
+        connection(&self.database()).await
     }
 
     /// The database and its write-ahead log, which together hold every commit.
@@ -182,6 +182,25 @@ impl House {
     pub async fn typed(&self, user: i64, text: &str, answer: &str) {
         self.stand_in.send_text(user, text);
         self.says(user, answer).await;
+    }
+
+    /// Waits for a button that begins like this, and taps it.
+    pub async fn taps(&self, user: i64, label: &str) {
+        let fits = |seen: &Seen| seen.labels().iter().any(|it| it.starts_with(label));
+        let seen = self.sees(user, label, fits).await;
+        let whole = seen.labels().into_iter().find(|it| it.starts_with(label)).unwrap();
+        self.stand_in.tap(user, whole).unwrap();
+    }
+
+    /// Waits until the bot has taken all that was done, and has answered what is done now.
+    pub async fn comes_through(&self, user: i64) {
+        let before = self.stand_in.seen_by(user).last().map_or(0, |seen| seen.number);
+        self.stand_in.send_text(user, "/help");
+        let answer = |seen: &Seen| {
+            seen.number > before && seen.from == Speaker::Bot && seen.text.contains("/rows")
+        };
+        self.sees(user, "the help", answer).await;
+        within("the poll after it", self.stand_in.drained()).await;
     }
 
     /// How often the bot asked the platform for this.
@@ -222,6 +241,10 @@ impl Ended {
         let (_, secret) = TOKEN.split_once(':').unwrap();
         assert!(!self.log.contains(secret), "the token is in the log: {}", self.log);
     }
+}
+
+async fn connection(path: &Path) -> SqliteConnection {
+    SqliteConnectOptions::new().filename(path).connect().await.unwrap()
 }
 
 /// The first day of every blanket here: long enough ago that hundreds of days can be answered.
