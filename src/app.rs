@@ -5,16 +5,19 @@
 
 mod doorstep;
 mod loops;
+mod polling;
 mod said;
 mod straight;
 mod strangers;
+mod thought;
+mod troubles;
+mod wakes;
 
 pub use loops::Sent;
 
 use std::borrow::Cow;
-use std::panic::{self, AssertUnwindSafe};
 use std::path::PathBuf;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 use anyhow::Context;
@@ -24,14 +27,16 @@ use serde_json::value::RawValue;
 use tokio::sync::Notify;
 
 use self::strangers::Strangers;
+use self::thought::Thought;
+use crate::chat::commands::Command;
 use crate::chat::event::{Event, MessageId, RepliedTo, UserId};
 use crate::chat::lexicon::Lexicon;
-use crate::chat::outcome::{Outcome, Slot};
+use crate::chat::outcome::{Outcome, Reply, Slot};
 use crate::chat::say::Say;
-use crate::chat::{Maker, agenda, commands::Command, outcome::Reply, respond};
 use crate::clock::Clock;
 use crate::store::{
-    Action, Claimed, Commit, Committed, Create, FailedUpdate, Lock, Reach, Settled, Store, Stored,
+    Action, Claimed, Commit, Committed, Create, FailedUpdate, Lock, OutboxId, Reach, Settled,
+    Store, StoreError, Stored,
 };
 use crate::telegram::error::{Class, WireError};
 use crate::telegram::incoming::{self, Incoming, Kind, UpdateId};
@@ -41,8 +46,6 @@ use crate::telegram::wire::{Secret, Timeouts, Wire};
 use crate::telegram::{ChatId, outgoing};
 use crate::wording::en;
 
-/// Makers handled in one tick, so that messages go out between.
-const DUE_AT_ONCE: u32 = 64;
 /// A commit that was overtaken is made anew from what is kept now.
 const OVERTAKEN_MAX: u32 = 5;
 
@@ -67,9 +70,21 @@ pub struct App {
     pacing: Mutex<Pacing>,
     strangers: Mutex<Strangers>,
     straight: straight::Straight,
-    /// Something waits in the outbox, or a wake may have come nearer.
+    /// What became of messages, where that could not be kept yet.
+    unsettled: Mutex<Vec<(OutboxId, Settled)>>,
+    /// Something waits in the outbox.
     stirred: Notify,
+    /// A wake may have come nearer.
+    woken: Notify,
     _lock: Lock,
+}
+
+/// Who an update came from.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum By {
+    Maker,
+    /// Anybody else, a group, or nobody.
+    Stranger,
 }
 
 /// What `claim` found.
@@ -103,7 +118,9 @@ impl App {
             me: Mutex::new(None),
             pacing: Mutex::new(Pacing::new(start.rates)),
             strangers: Mutex::new(Strangers::default()),
+            unsettled: Mutex::default(),
             stirred: Notify::new(),
+            woken: Notify::new(),
             _lock: lock,
         })
     }
@@ -116,7 +133,7 @@ impl App {
         &self.wire
     }
 
-    /// Learns the bot's own name, and hands the platform the list of commands.
+    /// Learns the bot's own name.
     ///
     /// # Errors
     /// A [`WireError`] of the platform, or a fault of the database.
@@ -125,15 +142,22 @@ impl App {
         if self.store.set_bot(me.id.0, &me.username).await? {
             tracing::info!("this database was used with another bot before; its messages are new");
         }
+        tracing::info!(bot = me.username, "the platform knows this bot");
+        *self.me.lock().unwrap_or_else(PoisonError::into_inner) = Some(me);
+        Ok(())
+    }
+
+    /// Hands the platform the list of commands, which it shows as a menu.
+    ///
+    /// # Errors
+    /// A [`WireError`]; the bot works without a menu.
+    pub async fn hand_over_menu(&self) -> Result<(), WireError> {
         let list: Vec<_> = Command::ALL
             .iter()
             .map(|&command| (command.name(), en::description(command)))
             .collect();
         let menu = outgoing::commands(&list);
-        self.wire.call(menu.method, &menu.params).await?;
-        tracing::info!(bot = me.username, "the platform knows this bot");
-        *self.me.lock().unwrap_or_else(PoisonError::into_inner) = Some(me);
-        Ok(())
+        self.wire.call(menu.method, &menu.params).await.map(|_| ())
     }
 
     fn me(&self) -> Me {
@@ -143,22 +167,40 @@ impl App {
 
     /// Handles one update: responds, commits, acknowledges. A repeated update changes nothing.
     ///
+    /// An update that meets the same fault however often it is taken is set aside, since all that
+    /// came after it would wait for ever.
+    ///
     /// # Errors
-    /// A fault of the database; then nothing of the update was kept, and it may be taken again.
+    /// A fault of the database that may pass; then nothing of the update was kept, and it may be
+    /// taken again.
     pub async fn take(&self, raw: &RawValue) -> anyhow::Result<()> {
         let incoming = incoming::read(raw, &self.me());
         let Some(update) = incoming.update else {
             tracing::warn!("an update without a number was left out");
             return Ok(());
         };
-        let taken = self.taken(&incoming, update, raw).await;
-        if taken.is_ok()
-            && let Some(query) = &incoming.query
+        let by = match self.taken(&incoming, update, raw).await {
+            Ok(by) => by,
+            Err(fault) if may_pass(&fault) => return Err(fault),
+            Err(fault) => {
+                let fault = format!("{fault:#}");
+                tracing::error!(update = update.0, fault, "an update failed");
+                let known = match incoming.from {
+                    Some(user) => self.store.load(user).await.ok().flatten(),
+                    None => None,
+                };
+                self.set_aside(update, known.as_ref(), "failed", raw).await?;
+                if known.is_some() { By::Maker } else { By::Stranger }
+            }
+        };
+        if let Some(query) = &incoming.query
+            && (by == By::Maker || self.stranger_may_tap())
         {
             self.straight.acknowledge(query);
         }
         self.stirred.notify_one();
-        taken
+        self.woken.notify_one();
+        Ok(())
     }
 
     async fn taken(
@@ -166,14 +208,14 @@ impl App {
         incoming: &Incoming,
         update: UpdateId,
         raw: &RawValue,
-    ) -> anyhow::Result<()> {
+    ) -> anyhow::Result<By> {
         match &incoming.kind {
-            Kind::Ignored => Ok(()),
+            Kind::Ignored => Ok(By::Stranger),
             Kind::Group { chat, addressed } => {
                 if *addressed && self.stranger_may_be_answered(UserId(chat.0)) {
                     self.straight.say(*chat, &Reply::new(Say::OnlyPrivate));
                 }
-                Ok(())
+                Ok(By::Stranger)
             }
             Kind::Unparsed(why) => {
                 let known = match incoming.from {
@@ -181,44 +223,39 @@ impl App {
                     None => None,
                 };
                 tracing::warn!(update = update.0, ?why, "an update could not be read");
-                self.set_aside(update, known.as_ref(), "unreadable", raw).await
+                self.set_aside(update, known.as_ref(), "unreadable", raw).await?;
+                Ok(if known.is_some() { By::Maker } else { By::Stranger })
             }
             Kind::Private(event) => {
-                let Some(user) = incoming.from else { return Ok(()) };
-                self.handle(user, update, event, raw).await
+                let Some(user) = incoming.from else { return Ok(By::Stranger) };
+                self.handle(user, update, event).await
             }
         }
     }
 
-    async fn handle(
-        &self,
-        user: UserId,
-        update: UpdateId,
-        event: &Event,
-        raw: &RawValue,
-    ) -> anyhow::Result<()> {
+    async fn handle(&self, user: UserId, update: UpdateId, event: &Event) -> anyhow::Result<By> {
         for _ in 0..OVERTAKEN_MAX {
             let Some(stored) = self.store.load(user).await? else {
-                return self.answer_the_door(user, update, event).await;
+                self.answer_the_door(user, update, event).await?;
+                return Ok(By::Stranger);
             };
             let now = self.clock.now();
             let event = &self.in_context(&stored, event).await?;
-            let Some(outcome) = self.outcome(&stored.maker, now, event) else {
-                return self.set_aside(update, Some(&stored), "event", raw).await;
-            };
-            if outcome.erases {
-                return self.erase(&stored, update, &outcome).await;
+            let thought = Thought::of_event(&stored.maker, now, event, self.lexicon)?;
+            if thought.outcome.erases {
+                self.erase(&stored, update, &thought.outcome).await?;
+                return Ok(By::Maker);
             }
             let reach = match event.as_ref() {
                 Event::Blocked => Reach::Unreachable,
                 _ => Reach::Reachable,
             };
-            match self.commit(&stored, Some(update), &outcome, Some(reach), now).await? {
-                Committed::Done | Committed::SeenBefore => return Ok(()),
+            match self.commit(&stored, Some(update), &thought, Some(reach), now).await? {
+                Committed::Done | Committed::SeenBefore => return Ok(By::Maker),
                 Committed::Overtaken => {}
             }
         }
-        anyhow::bail!("an update was overtaken {OVERTAKEN_MAX} times")
+        Err(StoreError::Busy).context("an update was overtaken again and again")
     }
 
     /// A reply on the platform names a message; the store knows which day that message is about.
@@ -237,30 +274,23 @@ impl App {
         Ok(Cow::Owned(Event::Typed { text: text.clone(), message: *message, reply_to }))
     }
 
-    /// `None` where the core panicked.
-    fn outcome(&self, maker: &Maker, now: DateTime<Utc>, event: &Event) -> Option<Outcome> {
-        panic::catch_unwind(AssertUnwindSafe(|| respond(maker, now, event, self.lexicon))).ok()
-    }
-
     async fn commit(
         &self,
         stored: &Stored,
         update: Option<UpdateId>,
-        outcome: &Outcome,
+        thought: &Thought,
         reach: Option<Reach>,
         now: DateTime<Utc>,
     ) -> anyhow::Result<Committed> {
-        let after = after(&stored.maker, outcome);
-        let queue = said::queued(&outcome.replies)?;
         let commit = Commit {
             update: update.map(|update| update.0),
             maker: stored.id,
             expected_revision: stored.revision,
-            changes: &outcome.changes,
-            talk: &outcome.talk,
-            queue: &queue,
+            changes: &thought.outcome.changes,
+            talk: &thought.outcome.talk,
+            queue: &thought.queue,
             reach,
-            wakes_at: agenda(&after, now).map(|(at, _)| at),
+            wakes_at: thought.wake.map(|(at, _)| at),
             now,
         };
         self.store.commit(commit).await.context("cannot keep what happened")
@@ -272,7 +302,13 @@ impl App {
         update: UpdateId,
         outcome: &Outcome,
     ) -> anyhow::Result<()> {
-        self.store.erase(stored.id).await?;
+        if let Err(error) = self.store.erase(stored.id).await {
+            if self.store.load_by_id(stored.id).await?.is_some() {
+                return Err(error.into());
+            }
+            // The maker is gone from the tables; what is left of the sweeping is done by `prune`.
+            tracing::warn!(%error, "an erasing is finished later");
+        }
         self.store.record_seen(update.0, self.clock.now()).await?;
         tracing::info!(maker = stored.id.0, "a maker's data was erased");
         for reply in &outcome.replies {
@@ -310,37 +346,12 @@ impl App {
         Ok(())
     }
 
-    /// Does what is due now for the makers longest overdue, and says for how many.
-    ///
-    /// # Errors
-    /// A fault of the database; what was not committed is due at the next tick.
-    pub async fn tick(&self) -> anyhow::Result<usize> {
-        let now = self.clock.now();
-        let due = self.store.due(now, DUE_AT_ONCE).await?;
-        for &user in &due {
-            let Some(stored) = self.store.load(user).await? else { continue };
-            let outcome = match agenda(&stored.maker, now) {
-                Some((at, due)) if at <= now => {
-                    let woken = self.outcome(&stored.maker, now, &Event::Due(due));
-                    woken.context("a wake could not be handled")?
-                }
-                // Not due after all: only the instant of the next wake is written anew.
-                Some(_) | None => Outcome::quiet(&stored.maker.talk),
-            };
-            // An overtaken wake is still due, or was done by the one who overtook.
-            let _ = self.commit(&stored, None, &outcome, None, now).await?;
-        }
-        if !due.is_empty() {
-            self.stirred.notify_one();
-        }
-        Ok(due.len())
-    }
-
     /// Marks the next message that may go now.
     ///
     /// # Errors
     /// A fault of the database.
     pub async fn claim(&self) -> anyhow::Result<Claim> {
+        self.settle_unsettled().await?;
         let now = self.clock.monotonic();
         let earliest = Mutex::new(None::<Duration>);
         let must_wait = |chat: crate::store::ChatId| {
@@ -389,7 +400,7 @@ impl App {
     /// Records what became of a message, and says how long all sending should pause.
     ///
     /// # Errors
-    /// A fault of the database; the message counts as perhaps sent.
+    /// A fault of the database; the next [`App::claim`] makes up for it.
     pub async fn settle(
         &self,
         claimed: &Claimed,
@@ -401,8 +412,29 @@ impl App {
             (Ok(None), Action::Send) => Settled::Drop,
             (Err(error), _) => self.settled_by(error),
         };
-        self.store.settle(claimed.id, settled).await?;
+        if let Err(error) = self.store.settle(claimed.id, settled).await {
+            if error.may_pass() {
+                self.unsettled().push((claimed.id, settled));
+            }
+            return Err(error).context("cannot keep what became of a message");
+        }
         Ok(settled)
+    }
+
+    /// Nothing more would go to a chat while its last message counts as under way.
+    async fn settle_unsettled(&self) -> anyhow::Result<()> {
+        loop {
+            let Some((id, settled)) = self.unsettled().last().copied() else { return Ok(()) };
+            let kept = self.store.settle(id, settled).await;
+            if !matches!(&kept, Err(error) if error.may_pass()) {
+                self.unsettled().pop();
+            }
+            kept.context("cannot keep what became of a message")?;
+        }
+    }
+
+    fn unsettled(&self) -> MutexGuard<'_, Vec<(OutboxId, Settled)>> {
+        self.unsettled.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     fn settled_by(&self, error: &WireError) -> Settled {
@@ -411,9 +443,7 @@ impl App {
             Class::Gone => Settled::SendAnew,
             Class::Unreachable => Settled::Unreachable,
             Class::RetryAfter(pause) => {
-                let until = self.clock.monotonic() + pause;
-                self.pacing.lock().unwrap_or_else(PoisonError::into_inner).hold_all_until(until);
-                tracing::warn!(seconds = pause.as_secs(), "the platform asked for a pause");
+                self.hold_sending(pause);
                 Settled::Retry
             }
             Class::Transient if error.may_have_arrived() => Settled::Unclear,
@@ -425,27 +455,22 @@ impl App {
         }
     }
 
+    /// The platform asked for a pause: nothing is sent to anybody meanwhile.
+    fn hold_sending(&self, pause: Duration) {
+        let until = self.clock.monotonic() + pause;
+        self.pacing.lock().unwrap_or_else(PoisonError::into_inner).hold_all_until(until);
+        tracing::warn!(seconds = pause.as_secs(), "the platform asked for a pause");
+    }
+
     /// Waits until what was sent straight has been answered or given up.
     pub async fn settle_straight(&self) {
         self.straight.drain().await;
     }
-
-    /// When the next maker wakes.
-    ///
-    /// # Errors
-    /// A fault of the database.
-    pub async fn next_wake(&self) -> anyhow::Result<Option<DateTime<Utc>>> {
-        Ok(self.store.next_wake().await?)
-    }
 }
 
-/// The maker as the outcome leaves them.
-fn after(maker: &Maker, outcome: &Outcome) -> Maker {
-    let mut book = maker.book.clone();
-    for change in &outcome.changes {
-        crate::blanket::apply(&mut book, change);
-    }
-    Maker { owner: maker.owner, book, talk: outcome.talk.clone() }
+/// Whether the same step may succeed later, with nothing changed but the disk.
+fn may_pass(fault: &anyhow::Error) -> bool {
+    fault.downcast_ref::<StoreError>().is_some_and(StoreError::may_pass)
 }
 
 fn unsendable() -> WireError {

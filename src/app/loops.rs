@@ -3,21 +3,21 @@
 
 use std::time::Duration;
 
-use anyhow::Context;
 use chrono::TimeDelta;
 use tokio::sync::watch;
+use tokio::time::timeout;
 
+use super::polling::Polling;
 use super::{App, Claim};
 use crate::store::Settled;
-use crate::telegram::error::{Class, WireError};
-use crate::telegram::poll::{self, Backoff, Poller};
+use crate::telegram::poll::Backoff;
 
 /// The longest sleep between two looks at what is due: a clock that was set is noticed by then.
 const TICK_MAX: Duration = Duration::from_secs(30);
-/// The pause after a fault of the database.
-const FAULT_PAUSE: Duration = Duration::from_secs(5);
 /// What is under way at the end gets this long.
 const FAREWELL: Duration = Duration::from_secs(10);
+/// A disk that does not answer is not waited for any longer: what was committed is on it.
+const CLOSE_MAX: Duration = Duration::from_secs(5);
 const PRUNE_EVERY: TimeDelta = TimeDelta::hours(6);
 
 impl App {
@@ -27,6 +27,15 @@ impl App {
     /// # Errors
     /// Where the platform does not know the token. Everything else is waited out.
     pub async fn serve(&self, stop: impl Future<Output = ()>) -> anyhow::Result<()> {
+        let ended = self.run(stop).await;
+        if timeout(CLOSE_MAX, self.store.close()).await.is_err() {
+            tracing::warn!("the database does not close; what was kept is on disk");
+        }
+        ended
+    }
+
+    /// Holds no connection of the database any more when it is over, however it ends.
+    async fn run(&self, stop: impl Future<Output = ()>) -> anyhow::Result<()> {
         let (stopping, stopped) = watch::channel(false);
         let loops = async {
             tokio::try_join!(
@@ -36,93 +45,47 @@ impl App {
             )
         };
         tokio::pin!(loops);
-        let ended = tokio::select! {
-            ended = &mut loops => ended,
+        tokio::select! {
+            ended = &mut loops => ended.map(|_| ()),
             () = stop => {
                 let _ = stopping.send(true);
-                // Past the farewell, what hangs is cut off; it is kept, and goes on next time.
-                tokio::time::timeout(FAREWELL, &mut loops).await.unwrap_or(Ok(((), (), ())))
+                let farewell = async {
+                    let ended = (&mut loops).await;
+                    self.settle_straight().await;
+                    ended.map(|_| ())
+                };
+                timeout(FAREWELL, farewell).await.unwrap_or_else(|_| {
+                    tracing::info!("what is under way is cut off, and goes on at the next start");
+                    Ok(())
+                })
             }
-        };
-        let _ = tokio::time::timeout(FAREWELL, self.settle_straight()).await;
-        self.store.close().await;
-        ended.map(|_| ())
+        }
     }
 
     async fn poll_loop(&self, mut stopped: watch::Receiver<bool>) -> anyhow::Result<()> {
-        let mut poller = Poller::new();
-        let mut backoff = Backoff::new();
-        let mut greeted = false;
+        let mut polling = Polling::new();
         while !*stopped.borrow() {
-            let round = async {
-                if !greeted {
-                    self.greet().await?;
-                    greeted = true;
-                }
-                self.poll_once(&mut poller).await
-            };
-            let round = tokio::select! {
-                round = round => round,
+            let came = tokio::select! {
+                came = self.next_batch(&mut polling) => came,
                 _ = stopped.changed() => break,
             };
-            match round {
-                Ok(()) => backoff.succeeded(),
-                Err(error) => {
-                    let wait = backoff.failed(jitter());
-                    self.note_poll_failure(&error, wait).await?;
-                    self.pause(&mut stopped, wait).await;
-                }
-            }
+            // What came is taken whole, also where the bot is told to stop meanwhile.
+            let taken = match came {
+                Ok(batch) => self.take_batch(&mut polling.poller, &batch).await,
+                Err(fault) => Err(fault),
+            };
+            let wait = match taken {
+                Ok(()) => polling.went_well(),
+                Err(fault) => self.note_poll_failure(&mut polling, &fault).await?,
+            };
+            self.pause(&mut stopped, wait).await;
         }
-        // The platform learns that the last batch is done with, so that it is not sent once more.
-        if greeted {
-            let _ = tokio::time::timeout(Duration::from_secs(2), poller.fetch(&self.wire)).await;
-        }
-        Ok(())
-    }
-
-    /// One poll, and everything in it taken, one after the other. The batch is confirmed by the
-    /// next poll, after all of it is committed.
-    ///
-    /// # Errors
-    /// A [`WireError`] or a fault of the database; then the batch comes once more.
-    pub async fn poll_once(&self, poller: &mut Poller) -> anyhow::Result<()> {
-        let batch = poller.fetch(&self.wire).await?;
-        for raw in &batch.updates {
-            self.take(raw).await?;
-        }
-        poller.confirm(&batch);
-        Ok(())
-    }
-
-    /// Logs why a poll failed, or ends the bot where no poll will ever succeed.
-    async fn note_poll_failure(&self, error: &anyhow::Error, wait: Duration) -> anyhow::Result<()> {
-        let seconds = wait.as_secs();
-        let Some(wire) = error.downcast_ref::<WireError>() else {
-            tracing::error!(error = format!("{error:#}"), seconds, "an update could not be kept");
-            return Ok(());
-        };
-        match wire.class() {
-            Class::Fatal => return Err(wire.clone()).context("the platform refuses the token"),
-            Class::Webhook => {
-                tracing::warn!("a webhook keeps this bot from polling; it is taken away");
-                let _ = poll::delete_webhook(&self.wire).await;
-            }
-            Class::Conflict => {
-                tracing::warn!(seconds, "another program polls with the same token");
-            }
-            Class::RetryAfter(_)
-            | Class::Unreachable
-            | Class::NotModified
-            | Class::Gone
-            | Class::QueryTooOld
-            | Class::Transient
-            | Class::Rejected => tracing::warn!(%error, seconds, "polling failed"),
-        }
+        self.leave(&mut polling.poller).await;
         Ok(())
     }
 
     async fn tick_loop(&self, mut stopped: watch::Receiver<bool>) -> anyhow::Result<()> {
+        let mut backoff = Backoff::new();
         let mut pruned_at = None;
         while !*stopped.borrow() {
             let now = self.clock.now();
@@ -133,14 +96,22 @@ impl App {
                 }
             }
             let wait = match self.tick().await {
-                Ok(0) => self.until_next_wake().await,
-                Ok(_) => Duration::ZERO,
-                Err(error) => {
-                    tracing::error!(error = format!("{error:#}"), "a wake could not be handled");
-                    FAULT_PAUSE
+                Ok(0) => {
+                    backoff.succeeded();
+                    self.until_next_wake().await
+                }
+                Ok(_) => continue,
+                Err(fault) => {
+                    tracing::error!(fault = format!("{fault:#}"), "a wake could not be handled");
+                    self.pause(&mut stopped, backoff.failed(jitter())).await;
+                    continue;
                 }
             };
-            self.pause(&mut stopped, wait).await;
+            tokio::select! {
+                () = self.clock.sleep(wait) => {}
+                () = self.woken.notified() => {}
+                _ = stopped.changed() => {}
+            }
         }
         Ok(())
     }
@@ -156,26 +127,29 @@ impl App {
         let mut backoff = Backoff::new();
         while !*stopped.borrow() {
             let wait = match self.send_once().await {
-                Ok(Sent::Settled(Settled::Retry | Settled::Unclear)) => backoff.failed(jitter()),
+                Ok(Sent::Settled(Settled::Retry | Settled::Unclear)) => {
+                    self.pause(&mut stopped, backoff.failed(jitter())).await;
+                    continue;
+                }
                 Ok(Sent::Settled(_)) => {
                     backoff.succeeded();
-                    Duration::ZERO
+                    continue;
                 }
                 Ok(Sent::Wait(wait)) => wait,
-                Ok(Sent::Nothing) => {
-                    tokio::select! {
-                        () = self.stirred.notified() => {}
-                        () = self.clock.sleep(TICK_MAX) => {}
-                        _ = stopped.changed() => {}
-                    }
-                    Duration::ZERO
-                }
-                Err(error) => {
-                    tracing::error!(error = format!("{error:#}"), "the outbox could not be used");
-                    FAULT_PAUSE
+                Ok(Sent::Nothing) => TICK_MAX,
+                Err(fault) => {
+                    let fault = format!("{fault:#}");
+                    tracing::error!(fault, "the outbox could not be used");
+                    self.pause(&mut stopped, backoff.failed(jitter())).await;
+                    continue;
                 }
             };
-            self.pause(&mut stopped, wait).await;
+            // A message to another chat need not wait for this one's turn.
+            tokio::select! {
+                () = self.clock.sleep(wait) => {}
+                () = self.stirred.notified() => {}
+                _ = stopped.changed() => {}
+            }
         }
         Ok(())
     }
@@ -218,7 +192,7 @@ pub enum Sent {
 }
 
 /// A number from 0 to 1, so that bots that failed together do not come back together.
-fn jitter() -> f64 {
+pub(super) fn jitter() -> f64 {
     let mut bytes = [0_u8; 2];
     match getrandom::fill(&mut bytes) {
         Ok(()) => f64::from(u16::from_le_bytes(bytes)) / f64::from(u16::MAX),

@@ -3,7 +3,7 @@
 //!
 //! Of a maker's day there is at most one nudge, and none where the weekly recap comes.
 
-use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
+use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
 
 use super::button::Button;
 use super::event::{Due, MessageId, Wake};
@@ -156,12 +156,10 @@ pub fn ask_once(book: &Book, outcome: Outcome) -> Outcome {
 pub fn answered(
     maker: &Maker,
     book: &Book,
-    at: Option<chrono::NaiveTime>,
+    at: Option<NaiveTime>,
+    now: DateTime<Utc>,
     tapped: Option<MessageId>,
 ) -> Outcome {
-    let nudges = if at.is_some() { Nudges::On } else { Nudges::Off };
-    let nudge_at = at.unwrap_or(book.reminders().nudge_at);
-    let reminders = Reminders { nudges, nudge_at, ..*book.reminders() };
     let said = Reply::new(Say::NudgesSet { at });
     let step = match maker.talk.step {
         Step::NudgesWanted => Step::Idle,
@@ -171,8 +169,23 @@ pub fn answered(
         Some(message) => said.at(Place::Change { slot: None, tapped: Some(message) }),
         None => said,
     });
-    match reminders == *book.reminders() {
-        true => outcome,
-        false => outcome.change(Change::RemindersSet(reminders)),
+    set(book, at, now).into_iter().fold(outcome, Outcome::change)
+}
+
+/// The changes that turn nudges on at an hour, or off. Where that hour of today is past, the first
+/// one comes tomorrow.
+pub fn set(book: &Book, at: Option<NaiveTime>, now: DateTime<Utc>) -> Vec<Change> {
+    let nudges = if at.is_some() { Nudges::On } else { Nudges::Off };
+    let nudge_at = at.unwrap_or(book.reminders().nudge_at);
+    let reminders = Reminders { nudges, nudge_at, ..*book.reminders() };
+    if reminders == *book.reminders() {
+        return Vec::new();
     }
+    let mut changes = vec![Change::RemindersSet(reminders)];
+    let today = book.hours().day_at(now);
+    let past = at.is_some_and(|at| book.hours().moment(today, at) <= now);
+    if past && book.nudged() < Some(today) {
+        changes.push(Change::Nudged { on: today });
+    }
+    changes
 }

@@ -349,11 +349,11 @@ fn tapped_with_book(
         Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, Some(message)),
         Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, Some(message)),
         Button::SetZone { zone } => settings::set_zone(maker, book, *zone, Some(message)),
-        Button::SetNudges { at } => settings::set_nudges(maker, book, *at, Some(message)),
+        Button::SetNudges { at } => settings::set_nudges(maker, book, *at, now, Some(message)),
         Button::SetRecap { on, whole } => {
             settings::set_recap(maker, book, (*on, *whole), Some(message))
         }
-        Button::Nudges { at } => nudges::answered(maker, book, *at, Some(message)),
+        Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
         Button::Resume => settings::resume(maker, book, Some(message)),
     }
 }

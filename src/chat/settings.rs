@@ -119,11 +119,13 @@ pub fn set_nudges(
     maker: &Maker,
     book: &Book,
     at: Option<NaiveTime>,
+    now: DateTime<Utc>,
     tapped: Option<MessageId>,
 ) -> Outcome {
-    let nudges = if at.is_some() { Nudges::On } else { Nudges::Off };
-    let nudge_at = at.unwrap_or(book.reminders().nudge_at);
-    set_reminders(maker, book, Reminders { nudges, nudge_at, ..*book.reminders() }, tapped)
+    let changes = nudges::set(book, at, now);
+    let mut after = book.clone();
+    changes.iter().for_each(|change| after.apply(change));
+    changes.into_iter().fold(listed(maker, &after, tapped), Outcome::change)
 }
 
 pub fn set_recap(
@@ -178,12 +180,16 @@ fn done(
     changed: bool,
     tapped: Option<MessageId>,
 ) -> Outcome {
+    let outcome = listed(maker, after, tapped);
+    if changed { outcome.change(change) } else { outcome }
+}
+
+fn listed(maker: &Maker, after: &Book, tapped: Option<MessageId>) -> Outcome {
     let reply = list(after);
-    let outcome = maker.at(Step::Idle).say(match tapped {
+    maker.at(Step::Idle).say(match tapped {
         Some(message) => reply.at(in_place(message)),
         None => reply,
-    });
-    if changed { outcome.change(change) } else { outcome }
+    })
 }
 
 /// A typed value for the setting that was asked for; `None` where no step waits for one.
@@ -202,9 +208,9 @@ pub fn typed(
         Step::NewDayTurn => {
             hour().map_or_else(no_hour, |time| set_day_turn(maker, book, time, None))
         }
-        Step::NewNudgeAt if lexicon.is_no(text) => set_nudges(maker, book, None, None),
+        Step::NewNudgeAt if lexicon.is_no(text) => set_nudges(maker, book, None, now, None),
         Step::NewNudgeAt => {
-            hour().map_or_else(no_hour, |time| set_nudges(maker, book, Some(time), None))
+            hour().map_or_else(no_hour, |time| set_nudges(maker, book, Some(time), now, None))
         }
         Step::NewRecapDay => recap_day_typed(maker, book, text, lexicon),
         Step::NewZone { zone } if lexicon.is_yes(text) => set_zone(maker, book, zone, None),
@@ -214,9 +220,9 @@ pub fn typed(
         Step::NewPlace | Step::NewZone { .. } => place_typed(maker, text, now),
         // Tiers and notes may follow, so that only a yes or a no is taken for the answer.
         Step::NudgesWanted if lexicon.is_yes(text) => {
-            nudges::answered(maker, book, Some(book.reminders().nudge_at), None)
+            nudges::answered(maker, book, Some(book.reminders().nudge_at), now, None)
         }
-        Step::NudgesWanted if lexicon.is_no(text) => nudges::answered(maker, book, None, None),
+        Step::NudgesWanted if lexicon.is_no(text) => nudges::answered(maker, book, None, now, None),
         Step::NudgesWanted
         | Step::Idle
         | Step::Place

@@ -29,6 +29,23 @@ pub enum StoreError {
 }
 
 impl StoreError {
+    /// Whether the same call may succeed later: the disk is full or out of reach, or somebody else
+    /// writes. What a row or our own request makes impossible stays so.
+    pub fn may_pass(&self) -> bool {
+        match self {
+            StoreError::Full | StoreError::Busy | StoreError::Unwritable(_) => true,
+            StoreError::Missing | StoreError::Corrupt(_) | StoreError::NewerSchema { .. } => false,
+            StoreError::Other(error) => match error.downcast_ref::<sqlx::Error>() {
+                Some(sqlx::Error::Database(error)) => {
+                    let code = error.code().and_then(|code| code.parse::<u32>().ok());
+                    code.map(|code| code & 0xff) == Some(sqlite::IOERR)
+                }
+                Some(sqlx::Error::Io(_) | sqlx::Error::WorkerCrashed) => true,
+                Some(_) | None => error.downcast_ref::<io::Error>().is_some(),
+            },
+        }
+    }
+
     /// A row says what no row of ours can say. `what` names the column, never its value.
     pub(super) fn impossible(what: &'static str) -> StoreError {
         StoreError::Corrupt(format!("{what} cannot be read"))
@@ -88,5 +105,6 @@ mod sqlite {
     pub const FULL: u32 = 13;
     pub const CANTOPEN: u32 = 14;
     pub const NOTADB: u32 = 26;
-    pub const IOERR_SHMSIZE: u32 = 10 | (19 << 8);
+    pub const IOERR: u32 = 10;
+    pub const IOERR_SHMSIZE: u32 = IOERR | (19 << 8);
 }

@@ -26,6 +26,29 @@ impl Store {
         Ok(users.fetch_all(&self.readers).await?.into_iter().map(UserId).collect())
     }
 
+    /// Lets a maker sleep until `until`, whose wake at `now` could not be handled.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn put_off(
+        &self,
+        user: UserId,
+        now: DateTime<Utc>,
+        until: DateTime<Utc>,
+    ) -> Result<()> {
+        let (now, until) = (ms(now), ms(until));
+        let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
+        sqlx::query!(
+            "UPDATE makers SET wakes_at = ? WHERE user_id = ? AND wakes_at <= ?",
+            until,
+            user.0,
+            now
+        )
+        .execute(&mut *tx)
+        .await?;
+        Ok(tx.commit().await?)
+    }
+
     /// The earliest wake of anybody who can be reached.
     ///
     /// # Errors

@@ -82,6 +82,19 @@ impl Poller {
         Ok(Batch { updates, date: reply.date, last })
     }
 
+    /// Tells the platform what is done with, where it does not know yet, so that it is not sent
+    /// once more after a stop. Does not wait for updates, and takes none.
+    ///
+    /// # Errors
+    /// A [`WireError`]; then the last batch comes once more.
+    pub async fn farewell(&mut self, wire: &Wire) -> Result<(), WireError> {
+        let Some(offset) = self.done_before else { return Ok(()) };
+        let params = json!({ "timeout": 0, "limit": 1, "offset": offset });
+        wire.call("getUpdates", &params).await?;
+        self.done_before = None;
+        Ok(())
+    }
+
     /// Everything in the batch is committed; the next fetch tells the platform.
     pub fn confirm(&mut self, batch: &Batch) {
         if let Some(UpdateId(last)) = batch.last {

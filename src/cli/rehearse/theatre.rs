@@ -59,6 +59,7 @@ impl Theatre {
         };
         let app = App::open(start).await?;
         app.greet().await?;
+        app.hand_over_menu().await?;
         let mut theatre =
             Theatre { app, stand_in, clock, poller: Poller::new(), zone: demo::ZONE, hours: None };
         theatre.look().await?;

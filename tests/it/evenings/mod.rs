@@ -6,6 +6,7 @@
 mod delivered;
 mod erased;
 mod faults;
+mod faulty;
 mod first;
 mod hours;
 mod makers;

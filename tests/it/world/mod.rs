@@ -201,7 +201,7 @@ fn write_seen(text: &mut String, seen: &Seen) {
 
 /// Where this process notes every request for the independent check, if the host of the tests
 /// wants it.
-fn request_log() -> Option<PathBuf> {
+pub fn request_log() -> Option<PathBuf> {
     let folder = std::env::var_os("DUSKROW_REQUEST_LOG")?;
     Some(PathBuf::from(folder).join(format!("it-{}.jsonl", std::process::id())))
 }
