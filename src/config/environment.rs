@@ -15,9 +15,9 @@ use super::{Options, Problem};
 /// The token itself, readable by whoever can read the service's environment.
 pub(super) const TOKEN: &str = "DUSKROW_TOKEN";
 
-/// Variables that only the tests and their children know: the folder of the request log, and
-/// whether files that are made from the sources are written anew.
-const FOR_TESTS: [&str; 2] = ["DUSKROW_REQUEST_LOG", "DUSKROW_REWRITE"];
+/// Variables that only the tests and their children know: the folder of the request log, whether
+/// files that are made from the sources are written anew, and where every sentence is written.
+const FOR_TESTS: [&str; 3] = ["DUSKROW_REQUEST_LOG", "DUSKROW_REWRITE", "DUSKROW_SENTENCES"];
 
 /// Checks all variables that start with our prefix; the others are not ours to judge.
 ///

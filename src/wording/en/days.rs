@@ -9,6 +9,9 @@ use crate::chat::button::Position;
 use crate::chat::many::ManyFault;
 use crate::chat::say::{Around, OpenSaid};
 
+/// The most open days that are named one by one: a month of them.
+const DAYS_LISTED_MAX: usize = 31;
+
 pub fn compare(day: NaiveDate, default: &Label) -> Words {
     let line = format!("Compared with {}, where is this day on your scale?", name(default));
     heading(day).and(lines![line])
@@ -87,8 +90,10 @@ pub fn no_open_days() -> Words {
     lines!["No day before today is open."]
 }
 
-/// "Tue 12, Wed 13, Fri 15 January; Mon 1 February": a month is named after its last day.
+/// "Tue 12, Wed 13, Fri 15 January; Mon 1 February": a month is named after its last day. A long
+/// list ends with how many more there are.
 fn list(days: &[NaiveDate]) -> String {
+    let (days, more) = days.split_at(days.len().min(DAYS_LISTED_MAX));
     let mut text = String::new();
     for (index, day) in days.iter().enumerate() {
         let next = days.get(index + 1);
@@ -103,6 +108,9 @@ fn list(days: &[NaiveDate]) -> String {
             (true, false) => text.push_str(", "),
         }
     }
+    if let Some(last) = more.last() {
+        text.push_str(&format!(". {} more, up to {}", more.len(), long(*last)));
+    }
     text
 }
 
@@ -111,7 +119,7 @@ fn around(around: &Around) -> String {
 }
 
 pub fn many(days: &[(NaiveDate, Label)], replaced: usize) -> Words {
-    let read = days.iter().map(|(day, tier)| format!("{}: {}", short(*day), name(tier)));
+    let read = days.iter().map(|(day, tier)| format!("{}: {}.", short(*day), name(tier)));
     let words = lines!["I read these days:"].and(plain(read));
     let words = words.and(match replaced {
         0 => Words::default(),

@@ -5,7 +5,7 @@ use super::{Span, Words, marked, name, plain};
 use crate::chat::say::{RecapDay, RecapSaid};
 
 pub fn whole(said: &RecapSaid) -> Words {
-    let head = format!("{} to {}", long(said.first), long(said.last));
+    let head = format!("{} to {}.", long(said.first), long(said.last));
     let head = Words { lines: vec![vec![Span::Bold(head)]] };
     let days = match said.days.is_empty() {
         true => lines!["None of these days is in the blanket."],
@@ -30,5 +30,5 @@ pub fn whole(said: &RecapSaid) -> Words {
 
 fn day(day: &RecapDay) -> String {
     let kept = day.kept.as_ref().map_or("open".to_owned(), |(tier, how)| marked(tier, *how));
-    format!("{}: {kept}", short(day.day))
+    format!("{}: {kept}.", short(day.day))
 }

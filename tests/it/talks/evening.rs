@@ -11,7 +11,8 @@ fn at_nine_in_the_evening_the_question_comes_with_a_button_for_each_tier() {
     assert_eq!(maren.turn("2027-01-14 21:00"), "Thursday 14 January\nWhich fits the day?");
     let tiers =
         ["Very rough", "Rough", "A bit rough", "Ordinary", "A bit smooth", "Smooth", "Very smooth"];
-    assert_eq!(maren.labels(), tiers);
+    assert_eq!(maren.labels()[..7], tiers);
+    assert_eq!(maren.labels()[7..], ["Not sure?", "Later", "Skip"]);
 }
 
 #[test]
@@ -25,7 +26,7 @@ fn a_tap_a_label_and_a_number_answer_the_same() {
         };
         assert!(said.starts_with(kept), "{how}: {said}");
         assert_eq!(maren.kept("2027-01-14").as_deref(), Some("Smooth"), "{how}");
-        assert_eq!(maren.labels(), ["Change"], "{how}");
+        assert_eq!(maren.labels(), ["Change", "Note", "For now"], "{how}");
         assert_eq!(maren.book().answers().len(), 1, "{how}");
     }
 }
@@ -81,7 +82,7 @@ fn leave_keeps_the_day_as_it_is() {
     let before = maren.maker.book.clone();
     assert!(maren.taps("Leave it as it is").starts_with("Kept: Thursday 14 January, Smooth."));
     assert_eq!((maren.maker.book.clone(), maren.step()), (before, &Step::Idle));
-    assert_eq!(maren.labels(), ["Change"]);
+    assert_eq!(maren.labels(), ["Change", "Note", "For now"]);
 }
 
 #[test]
@@ -161,7 +162,7 @@ fn before_the_first_day_a_tier_is_not_kept() {
 }
 
 fn maren() -> Talker {
-    Talker::with_blanket("2027-01-14 12:00", "2027-01-01")
+    Talker::with_blanket("2027-01-14 12:00", "2027-01-01").without_nudges()
 }
 
 fn asked() -> Talker {

@@ -1,5 +1,10 @@
 //! Bad input gets a sentence and changes nothing; leaving a flow; erasing.
 
+use std::collections::BTreeMap;
+
+use chrono::NaiveDate;
+use duskrow::blanket::Answer;
+use duskrow::chat::Maker;
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::talk::Step;
 
@@ -55,8 +60,12 @@ fn nonsense_gets_a_short_sentence_and_changes_nothing_at_any_step() {
             assert!(said.chars().count() < 400, "{name}, {shown:?}: {said}");
             let fine = |c: char| c == '\n' || !(c.is_control() || c == '\u{202E}');
             assert!(said.chars().all(fine), "{name}, {shown:?}: {said:?}");
+            // Free text is a note, and the bot says so; nothing else changes.
+            let noted = said.starts_with("Note kept: ");
+            let same_days = answers(&maren.maker) == answers(&before);
             let same_book = maren.maker.book == before.book;
-            assert!(same_book && !maren.erased, "{name}, {shown:?}: {said}");
+            assert!(same_book || noted && same_days, "{name}, {shown:?}: {said}");
+            assert!(!maren.erased, "{name}, {shown:?}: {said}");
         }
     }
 }
@@ -84,20 +93,24 @@ fn a_refusal_of_set_up_names_what_was_typed_and_shows_an_example() {
 
 #[test]
 fn ten_kilobytes_are_refused_without_being_repeated() {
-    let said = asked().types(&"abc ".repeat(2_560));
+    let typed = "abc ".repeat(2_560);
     assert_eq!(
-        said,
-        "This text is too long for me. Nothing was changed.\nSend at most 1,000 characters."
+        asked().types(&typed),
+        "A note has at most 500 characters. Nothing was changed.\nSend a shorter one."
+    );
+    assert_eq!(
+        at("place").types(&typed),
+        "This text is too long for me. Nothing was changed.\nSend at most 1000 characters."
     );
 }
 
 #[test]
 fn a_word_that_is_no_tier_is_quoted_with_a_tier_that_works() {
     let mut maren = asked();
-    let said = maren.types("smoothish");
+    let said = maren.types("smoth");
     assert_eq!(
         said,
-        "I do not know the tier \"smoothish\". Nothing was changed.\n\
+        "I do not know the tier \"smoth\". Nothing was changed.\n\
          For Thursday 14 January, tap a tier or type one, like Ordinary."
     );
     maren.types("Ordinary");
@@ -243,6 +256,10 @@ fn an_edited_message_and_a_block_say_nothing() {
         assert_eq!(maren.happens(&event), "");
         assert_eq!(maren.maker, before);
     }
+}
+
+fn answers(maker: &Maker) -> Option<&BTreeMap<NaiveDate, Answer>> {
+    maker.book.as_ref().map(|book| book.answers())
 }
 
 type Start = fn() -> Talker;

@@ -69,7 +69,7 @@ fn nothing_is_kept_before_the_first_day_is_chosen() {
 fn answer_today_now_shows_the_question_and_it_is_not_asked_twice() {
     let mut maren = set_up_today("2027-01-14 20:14");
     assert_eq!(maren.taps("Answer today now"), "Thursday 14 January\nWhich fits the day?");
-    assert_eq!(maren.labels().len(), 7);
+    assert_eq!(maren.labels().len(), 10);
     assert!(maren.taps("Smooth").starts_with("Kept: Thursday 14 January, Smooth."));
     assert_eq!(maren.turn("2027-01-14 23:00"), "");
     assert!(maren.turn("2027-01-15 21:00").starts_with("Friday 15 January"));

@@ -3,9 +3,9 @@
 
 use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
-use duskrow::blanket::{Book, calendar};
+use duskrow::blanket::{Book, Change, How, Nudges, Reminders, calendar};
 use duskrow::chat::button::{Button, TOKEN_BYTES_MAX};
-use duskrow::chat::event::{Due, Event, MessageId};
+use duskrow::chat::event::{Due, Event, MessageId, RepliedTo};
 use duskrow::chat::outcome::{Place, Reply, Slot};
 use duskrow::chat::talk::{Step, Talk};
 use duskrow::chat::{Maker, agenda, beginning, door, respond};
@@ -19,6 +19,8 @@ pub struct Talker {
     pub asked: Vec<(NaiveDate, DateTime<Utc>)>,
     /// Everything that fell due, in order.
     pub woken: Vec<(Due, DateTime<Utc>)>,
+    /// The messages nobody asked for, as they were sent.
+    pub unasked: Vec<Unasked>,
     pub erased: bool,
     /// Typed lines have numbers of their own.
     typed: i64,
@@ -31,6 +33,15 @@ pub struct Message {
     pub slot: Option<Slot>,
     pub text: String,
     pub keys: Vec<(String, Button)>,
+}
+
+/// A message nobody asked for.
+pub struct Unasked {
+    pub at: DateTime<Utc>,
+    /// The maker's day that was on.
+    pub on: NaiveDate,
+    pub text: String,
+    pub reply: Reply,
 }
 
 impl Talker {
@@ -64,6 +75,14 @@ impl Talker {
         talker
     }
 
+    /// Somebody who was asked about nudges before, and wants none.
+    pub fn without_nudges(mut self) -> Talker {
+        let book = self.maker.book.as_mut().unwrap();
+        let reminders = Reminders { nudges: Nudges::Off, ..*book.reminders() };
+        book.apply(&Change::RemindersSet(reminders));
+        self
+    }
+
     fn bare(local: &str, book: Option<Book>) -> Talker {
         let zone: Tz = "Europe/Lisbon".parse().unwrap();
         Talker {
@@ -72,6 +91,7 @@ impl Talker {
             messages: Vec::new(),
             asked: Vec::new(),
             woken: Vec::new(),
+            unasked: Vec::new(),
             typed: 1_000_000,
             erased: false,
             zone,
@@ -83,9 +103,32 @@ impl Talker {
     }
 
     pub fn types(&mut self, text: &str) -> String {
+        self.replies_to(text, None)
+    }
+
+    /// Types in reply to the question of a day.
+    pub fn replies(&mut self, day: &str, text: &str) -> String {
+        self.replies_to(text, Some(RepliedTo::Day(day.parse().unwrap())))
+    }
+
+    fn replies_to(&mut self, text: &str, reply_to: Option<RepliedTo>) -> String {
         self.typed += 1;
         let message = MessageId(self.typed);
-        self.happens(&Event::Typed { text: text.to_owned(), message, reply_to: None })
+        self.happens(&Event::Typed { text: text.to_owned(), message, reply_to })
+    }
+
+    /// Changes the line typed last.
+    pub fn edits(&mut self, text: &str) -> String {
+        let message = MessageId(self.typed);
+        self.happens(&Event::Edited { message, text: text.to_owned() })
+    }
+
+    /// Does these things in turn; what was said to the last of them.
+    pub fn does(&mut self, acts: &[&str]) -> String {
+        acts.iter().fold(String::new(), |_, act| match act.strip_prefix('[') {
+            Some(label) => self.taps(label.strip_suffix(']').unwrap()),
+            None => self.types(act),
+        })
     }
 
     /// Taps the button with that label on the newest message that has it.
@@ -118,7 +161,7 @@ impl Talker {
         assert_eq!(outcome, repeated, "the same maker, time and event give the same outcome");
         for change in &outcome.changes {
             match (&mut self.maker.book, change) {
-                (None, duskrow::blanket::Change::Began(beginning)) => {
+                (None, Change::Began(beginning)) => {
                     self.maker.book = Some(Book::begin(beginning));
                 }
                 (Some(book), change) => book.apply(change),
@@ -127,6 +170,10 @@ impl Talker {
         }
         self.maker.talk = outcome.talk;
         self.erased |= outcome.erases;
+        for reply in outcome.replies.iter().filter(|reply| reply.unasked) {
+            let (at, on) = (self.now, self.book().hours().day_at(self.now));
+            self.unasked.push(Unasked { at, on, text: words(reply), reply: reply.clone() });
+        }
         outcome.replies.iter().for_each(|reply| self.put(reply));
         let said: Vec<String> = outcome.replies.iter().map(words).collect();
         said.join("\n--\n")
@@ -143,6 +190,8 @@ impl Talker {
         while let Some((at, due)) = agenda(&self.maker, self.now).filter(|(at, _)| *at <= end) {
             self.now = self.now.max(at);
             said.push(self.is_due(due));
+            let again = agenda(&self.maker, self.now) == Some((at, due));
+            assert!(!again, "{due:?} is due twice");
         }
         self.now = end;
         said.join("\n--\n")
@@ -156,6 +205,11 @@ impl Talker {
         self.happens(&Event::Due(due))
     }
 
+    /// Turns the clock forward by days of 24 hours.
+    pub fn passes(&mut self, days: i64) -> String {
+        self.turn_to(self.now + chrono::TimeDelta::days(days))
+    }
+
     /// Labels of the buttons under the newest message.
     pub fn labels(&self) -> Vec<&str> {
         let keys = self.messages.last().map(|message| message.keys.as_slice()).unwrap_or_default();
@@ -164,6 +218,17 @@ impl Talker {
 
     pub fn step(&self) -> &Step {
         &self.maker.talk.step
+    }
+
+    /// How a day was kept.
+    pub fn how(&self, day: &str) -> Option<How> {
+        self.book().answer(day.parse().unwrap()).map(|answer| answer.how)
+    }
+
+    /// The notes of a day.
+    pub fn notes(&self, day: &str) -> Vec<&str> {
+        let notes = self.book().notes(day.parse().unwrap());
+        notes.iter().map(|note| note.text.as_str()).collect()
     }
 
     /// The label kept for a day.

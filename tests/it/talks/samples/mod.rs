@@ -1,8 +1,29 @@
 //! One sample, or a few, of everything the bot says and of every label on its buttons.
 
+mod captions;
+mod days;
+mod settings;
+mod yarn;
+
 use chrono::{NaiveDate, NaiveTime};
 use duskrow::blanket::{BlockNumber, Handling, How, Label, RowNumber, Side};
-use duskrow::chat::say::{BlockSaid, Caption, Kept, Next, RowSaid, Rows, Say, StopSaid, Worked};
+use duskrow::chat::many::ManyFault;
+use duskrow::chat::say::{BlockSaid, Kept, Next, RowSaid, Rows, Say, StopSaid, Worked};
+
+pub use captions::every_caption;
+
+/// Lists are as long as what they list.
+pub fn is_list(say: &Say) -> bool {
+    matches!(
+        say,
+        Say::Rows(_)
+            | Say::Help
+            | Say::Many { .. }
+            | Say::OpenDays(_)
+            | Say::Yarn { .. }
+            | Say::Recap(_)
+    )
+}
 
 /// Every sentence that repeats what was typed.
 pub fn quoting(typed: &str) -> Vec<Say> {
@@ -18,7 +39,17 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         Say::NoSuchDay { typed: typed() },
         Say::UnknownRows { typed: typed(), rows_max: 33 },
         Say::NotUnderstood { typed: typed() },
+        Say::UnknownYarn { typed: typed(), names: vec![label("Shingle"), label("Kelp")] },
+        Say::UnknownGrams { typed: typed() },
+        Say::NoSuchPlace { typed: typed() },
+        Say::UnknownWeekday { typed: typed() },
+        refused(ManyFault::NoDate { line: 3, typed: typed() }),
+        refused(ManyFault::NoTier { line: 3, typed: typed() }),
     ]
+}
+
+pub fn refused(fault: ManyFault) -> Say {
+    Say::ManyRefused { fault, example: label("Ordinary") }
 }
 
 pub fn every_say() -> Vec<Say> {
@@ -30,7 +61,7 @@ pub fn every_say() -> Vec<Say> {
         day,
         yarn: label("Net Float"),
         handling,
-        how: Some(How::Answered),
+        how: day.map(|_| How::ForNow),
     };
     let lines = vec![
         row(14, Side::Wrong, Some(day), Handling::Start),
@@ -42,6 +73,9 @@ pub fn every_say() -> Vec<Say> {
         |next| Say::RowsWorked(Worked { block, from: RowNumber(3), to: RowNumber(3), next });
     let mut all = quoting("smoothish");
     all.extend(without_values());
+    all.extend(days::every_say());
+    all.extend(settings::every_say());
+    all.extend(yarn::every_say());
     all.extend([
         Say::WhichZone { country: "Portugal".to_owned() },
         Say::ZoneRight { place: "Lisbon".to_owned(), time },
@@ -51,9 +85,12 @@ pub fn every_say() -> Vec<Say> {
         Say::PracticeQuestion { day },
         Say::PracticeKeptNothing { tier: label("Smooth") },
         Say::Question { day },
-        Say::QuestionToChange { day, now: label("Smooth") },
+        Say::QuestionToChange { day, now: label("Smooth"), how: How::Answered },
+        Say::QuestionToChange { day, now: label("Smooth"), how: How::Assumed },
         Say::Kept(kept()),
         Say::Kept(Kept { stitched_in: Some(label("Shingle")), ..kept() }),
+        Say::Kept(Kept { how: How::ForNow, ..kept() }),
+        Say::Kept(Kept { how: How::Assumed, ..kept() }),
         Say::DayToCome { day },
         Say::DayOutside { day, first: day, last: day },
         Say::NotBegun { first_day: day, time },
@@ -102,27 +139,6 @@ fn without_values() -> Vec<Say> {
     ]
 }
 
-pub fn every_caption() -> Vec<Caption> {
-    vec![
-        Caption::Agree,
-        Caption::Decline,
-        Caption::Yes,
-        Caption::OtherPlace,
-        Caption::Name("Lisbon".to_owned()),
-        Caption::Hour(NaiveTime::MIN),
-        Caption::Today(day()),
-        Caption::Date(NaiveDate::from_ymd_opt(2027, 9, 29).unwrap()),
-        Caption::AnswerTodayNow,
-        Caption::PracticeQuestion,
-        Caption::Change,
-        Caption::LeaveAsItIs,
-        Caption::Worked,
-        Caption::Undo,
-        Caption::NextRows,
-        Caption::AnswerDay(day()),
-    ]
-}
-
 pub fn kept() -> Kept {
     Kept {
         day: day(),
@@ -140,5 +156,9 @@ pub fn label(text: &str) -> Label {
 }
 
 pub fn day() -> NaiveDate {
-    NaiveDate::from_ymd_opt(2027, 1, 14).unwrap()
+    date(2027, 1, 14)
+}
+
+pub fn date(year: i32, month: u32, day: u32) -> NaiveDate {
+    NaiveDate::from_ymd_opt(year, month, day).unwrap()
 }

@@ -1,0 +1,70 @@
+//! One sample of every label on a button, with the longest names there are.
+
+use chrono::{NaiveTime, Weekday};
+use duskrow::chat::button::Setting;
+use duskrow::chat::say::Caption;
+
+use super::{date, day};
+
+pub fn every_caption() -> Vec<Caption> {
+    let tier = || "A bit smooth".to_owned();
+    let mut all = vec![
+        Caption::Agree,
+        Caption::Decline,
+        Caption::Yes,
+        Caption::No,
+        Caption::OtherPlace,
+        Caption::Name("Lisbon".to_owned()),
+        Caption::Hour(NaiveTime::MIN),
+        Caption::Today(day()),
+        Caption::Date(date(2027, 9, 29)),
+        Caption::AnswerTodayNow,
+        Caption::PracticeQuestion,
+        Caption::Change,
+        Caption::LeaveAsItIs,
+        Caption::Worked,
+        Caption::Undo,
+        Caption::NextRows,
+        Caption::AnswerDay(day()),
+        Caption::NotSure,
+        Caption::Later,
+        Caption::Skip,
+        Caption::Note,
+        Caption::ForNow,
+        Caption::KeepForGood,
+        Caption::Lower,
+        Caption::MuchLower,
+        Caption::AboutTheSame,
+        Caption::Higher,
+        Caption::MuchHigher,
+        Caption::CannotTell,
+        Caption::KeepTier(tier()),
+        Caption::Back,
+        Caption::Tomorrow,
+        Caption::InThreeDays,
+        Caption::IWillComeBack,
+        Caption::AnswerNow,
+        Caption::SetDayTo { day: day(), tier: tier() },
+        Caption::SetAllTo { count: 365, tier: tier() },
+        Caption::KeepDays(1),
+        Caption::KeepDays(31),
+        Caption::DoNotKeep,
+        Caption::CrossOff,
+        Caption::DoNotCrossOff,
+        Caption::DeleteNote,
+        Caption::Show,
+        Caption::AddBall,
+        Caption::Weigh,
+        Caption::AllYarn,
+        Caption::Place { city: "Ho Chi Minh".to_owned(), time: NaiveTime::MIN },
+        Caption::RecapWhole,
+        Caption::RecapShort,
+        Caption::NoRecap,
+        Caption::NoNudges,
+        Caption::Resume,
+    ];
+    all.extend(Setting::ALL.map(Caption::Setting));
+    let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
+    all.extend(week.map(Caption::Weekday));
+    all
+}

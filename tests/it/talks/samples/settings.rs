@@ -1,0 +1,33 @@
+//! Samples about settings, pauses and what is kept.
+
+use chrono::{NaiveTime, TimeDelta, Weekday};
+use duskrow::chat::say::{Say, SettingsSaid};
+
+pub fn every_say() -> Vec<Say> {
+    let hour = |hour| NaiveTime::MIN + TimeDelta::hours(hour);
+    let said = SettingsSaid {
+        ask_at: hour(21),
+        place: "Lisbon".to_owned(),
+        day_turns_at: hour(4),
+        nudge_at: Some(hour(10)),
+        recap: Some((Weekday::Sun, hour(18), false)),
+        paused: false,
+    };
+    let paused = SettingsSaid { nudge_at: None, recap: None, paused: true, ..said.clone() };
+    let whole = SettingsSaid { recap: Some((Weekday::Wed, hour(18), true)), ..said.clone() };
+    vec![
+        Say::Settings(said),
+        Say::Settings(paused),
+        Say::Settings(whole),
+        Say::AskDayTurn,
+        Say::DayTurnTooLate { time: hour(13) },
+        Say::AskNudges { at: hour(10) },
+        Say::NudgesSet { at: Some(hour(10)) },
+        Say::NudgesSet { at: None },
+        Say::AskNudgeHour,
+        Say::AskRecap,
+        Say::Paused,
+        Say::Resumed { time: hour(21) },
+        Say::Privacy,
+    ]
+}
