@@ -15,6 +15,7 @@ mod wakes;
 
 pub use loops::Sent;
 
+use std::borrow::Cow;
 use std::path::PathBuf;
 use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
@@ -28,9 +29,9 @@ use tokio::sync::Notify;
 use self::strangers::Strangers;
 use self::thought::Thought;
 use crate::chat::commands::Command;
-use crate::chat::event::{Event, MessageId, UserId};
+use crate::chat::event::{Event, MessageId, RepliedTo, UserId};
 use crate::chat::lexicon::Lexicon;
-use crate::chat::outcome::{Outcome, Reply};
+use crate::chat::outcome::{Outcome, Reply, Slot};
 use crate::chat::say::Say;
 use crate::clock::Clock;
 use crate::store::{
@@ -76,6 +77,14 @@ pub struct App {
     /// A wake may have come nearer.
     woken: Notify,
     _lock: Lock,
+}
+
+/// Who an update came from.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum By {
+    Maker,
+    /// Anybody else, a group, or nobody.
+    Stranger,
 }
 
 /// What `claim` found.
@@ -170,18 +179,23 @@ impl App {
             tracing::warn!("an update without a number was left out");
             return Ok(());
         };
-        if let Err(fault) = self.taken(&incoming, update, raw).await {
-            if may_pass(&fault) {
-                return Err(fault);
+        let by = match self.taken(&incoming, update, raw).await {
+            Ok(by) => by,
+            Err(fault) if may_pass(&fault) => return Err(fault),
+            Err(fault) => {
+                let fault = format!("{fault:#}");
+                tracing::error!(update = update.0, fault, "an update failed");
+                let known = match incoming.from {
+                    Some(user) => self.store.load(user).await.ok().flatten(),
+                    None => None,
+                };
+                self.set_aside(update, known.as_ref(), "failed", raw).await?;
+                if known.is_some() { By::Maker } else { By::Stranger }
             }
-            tracing::error!(update = update.0, fault = format!("{fault:#}"), "an update failed");
-            let known = match incoming.from {
-                Some(user) => self.store.load(user).await.ok().flatten(),
-                None => None,
-            };
-            self.set_aside(update, known.as_ref(), "failed", raw).await?;
-        }
-        if let Some(query) = &incoming.query {
+        };
+        if let Some(query) = &incoming.query
+            && (by == By::Maker || self.stranger_may_tap())
+        {
             self.straight.acknowledge(query);
         }
         self.stirred.notify_one();
@@ -194,14 +208,14 @@ impl App {
         incoming: &Incoming,
         update: UpdateId,
         raw: &RawValue,
-    ) -> anyhow::Result<()> {
+    ) -> anyhow::Result<By> {
         match &incoming.kind {
-            Kind::Ignored => Ok(()),
+            Kind::Ignored => Ok(By::Stranger),
             Kind::Group { chat, addressed } => {
                 if *addressed && self.stranger_may_be_answered(UserId(chat.0)) {
                     self.straight.say(*chat, &Reply::new(Say::OnlyPrivate));
                 }
-                Ok(())
+                Ok(By::Stranger)
             }
             Kind::Unparsed(why) => {
                 let known = match incoming.from {
@@ -209,35 +223,55 @@ impl App {
                     None => None,
                 };
                 tracing::warn!(update = update.0, ?why, "an update could not be read");
-                self.set_aside(update, known.as_ref(), "unreadable", raw).await
+                self.set_aside(update, known.as_ref(), "unreadable", raw).await?;
+                Ok(if known.is_some() { By::Maker } else { By::Stranger })
             }
             Kind::Private(event) => {
-                let Some(user) = incoming.from else { return Ok(()) };
+                let Some(user) = incoming.from else { return Ok(By::Stranger) };
                 self.handle(user, update, event).await
             }
         }
     }
 
-    async fn handle(&self, user: UserId, update: UpdateId, event: &Event) -> anyhow::Result<()> {
+    async fn handle(&self, user: UserId, update: UpdateId, event: &Event) -> anyhow::Result<By> {
         for _ in 0..OVERTAKEN_MAX {
             let Some(stored) = self.store.load(user).await? else {
-                return self.answer_the_door(user, update, event).await;
+                self.answer_the_door(user, update, event).await?;
+                return Ok(By::Stranger);
             };
             let now = self.clock.now();
+            let event = &self.in_context(&stored, event).await?;
             let thought = Thought::of_event(&stored.maker, now, event, self.lexicon)?;
             if thought.outcome.erases {
-                return self.erase(&stored, update, &thought.outcome).await;
+                self.erase(&stored, update, &thought.outcome).await?;
+                return Ok(By::Maker);
             }
-            let reach = match event {
+            let reach = match event.as_ref() {
                 Event::Blocked => Reach::Unreachable,
                 _ => Reach::Reachable,
             };
             match self.commit(&stored, Some(update), &thought, Some(reach), now).await? {
-                Committed::Done | Committed::SeenBefore => return Ok(()),
+                Committed::Done | Committed::SeenBefore => return Ok(By::Maker),
                 Committed::Overtaken => {}
             }
         }
         Err(StoreError::Busy).context("an update was overtaken again and again")
+    }
+
+    /// A reply on the platform names a message; the store knows which day that message is about.
+    async fn in_context<'a>(
+        &self,
+        stored: &Stored,
+        event: &'a Event,
+    ) -> anyhow::Result<Cow<'a, Event>> {
+        let Event::Typed { text, message, reply_to: Some(RepliedTo::Message(replied)) } = event
+        else {
+            return Ok(Cow::Borrowed(event));
+        };
+        let slot = self.store.slot_of(stored.id, *replied).await?;
+        let day = slot.and_then(|slot| Slot::day_of(&slot));
+        let reply_to = day.map(RepliedTo::Day).or(Some(RepliedTo::Message(*replied)));
+        Ok(Cow::Owned(Event::Typed { text: text.clone(), message: *message, reply_to }))
     }
 
     async fn commit(

@@ -38,7 +38,11 @@ impl App {
                     self.straight.say(chat, &Reply::new(Say::LinkInvalid));
                 }
             }
-            Knock::Decline(message) => self.straight.say(chat, &door::declined(message)),
+            Knock::Decline(message) => {
+                if self.stranger_may_tap() {
+                    self.straight.say(chat, &door::declined(message));
+                }
+            }
             Knock::Agree(invitation, message) => {
                 return self.let_in(user, update, invitation.as_str(), message).await;
             }
@@ -66,6 +70,7 @@ impl App {
         });
         match joined.await? {
             Joined::Joined(id) => tracing::info!(maker = id.0, "a maker joined"),
+            Joined::Invalid if !self.stranger_may_tap() => {}
             Joined::Invalid => {
                 // In place of the consent screen: taps, however many, add no line to a chat.
                 let place = Place::Change { slot: None, tapped: Some(message) };
@@ -74,6 +79,12 @@ impl App {
             Joined::Already(_) | Joined::SeenBefore => {}
         }
         Ok(())
+    }
+
+    /// Taps of strangers cost a few requests a second at most, however many come.
+    pub(super) fn stranger_may_tap(&self) -> bool {
+        let mut strangers = self.strangers.lock().unwrap_or_else(PoisonError::into_inner);
+        strangers.may_tap(self.clock.monotonic())
     }
 
     pub(super) fn stranger_may_be_answered(&self, user: UserId) -> bool {

@@ -8,15 +8,33 @@ use crate::chat::event::UserId;
 const STRANGERS_MAX: usize = 1000;
 const ONE_EACH: Duration = Duration::from_secs(24 * 60 * 60);
 const OVERALL: Duration = Duration::from_secs(1);
+const TAPS_A_SECOND: u32 = 2;
 
 /// When each stranger was answered last, by the monotonic clock.
 #[derive(Default)]
 pub struct Strangers {
     answered: BTreeMap<UserId, Duration>,
     last: Option<Duration>,
+    /// Taps answered within the second that began then.
+    tapped: Option<(Duration, u32)>,
 }
 
 impl Strangers {
+    /// Whether a tap of a stranger gets a request now; if so, it is counted. A tap on *I agree*
+    /// takes two: its screen changes, and it is acknowledged.
+    pub fn may_tap(&mut self, now: Duration) -> bool {
+        match &mut self.tapped {
+            Some((since, count)) if now < *since + OVERALL => {
+                *count += 1;
+                *count <= TAPS_A_SECOND
+            }
+            tapped => {
+                *tapped = Some((now, 1));
+                true
+            }
+        }
+    }
+
     /// Whether this stranger gets a line now; if so, it is counted.
     pub fn may_be_answered(&mut self, user: UserId, now: Duration) -> bool {
         self.answered.retain(|_, at| now < *at + ONE_EACH);
@@ -48,6 +66,14 @@ mod tests {
         check(3, second * 20, false);
         check(3, second * 21, true);
         check(1, second * 10 + ONE_EACH, true);
+    }
+
+    #[test]
+    fn taps_of_strangers_cost_two_requests_a_second_however_many_come() {
+        let mut strangers = Strangers::default();
+        let mut tap = |ms| strangers.may_tap(Duration::from_millis(ms));
+        let answers: Vec<bool> = [0, 1, 2, 999, 1000, 1001, 1002].map(&mut tap).to_vec();
+        assert_eq!(answers, [true, true, false, false, true, true, false]);
     }
 
     #[test]

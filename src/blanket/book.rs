@@ -229,21 +229,21 @@ impl Book {
         u32::try_from(rows.count()).unwrap_or(u32::MAX)
     }
 
-    /// Rows stitched from `since` up to `now`.
-    pub fn rows_worked_since(&self, since: DateTime<Utc>, now: DateTime<Utc>) -> usize {
-        self.worked.values().flatten().filter(|row| (since..=now).contains(&row.at)).count()
+    /// Rows stitched from `since` on, before `end`.
+    pub fn rows_worked_between(&self, since: DateTime<Utc>, end: DateTime<Utc>) -> usize {
+        self.worked.values().flatten().filter(|row| (since..end).contains(&row.at)).count()
     }
 
     pub fn reminders(&self) -> &Reminders {
         &self.reminders
     }
 
-    /// The local date of the last nudge.
+    /// The day that was on when the last nudge was sent.
     pub fn nudged(&self) -> Option<NaiveDate> {
         self.nudged
     }
 
-    /// The local date of the last recap.
+    /// The day that was on when the last recap was sent.
     pub fn recapped(&self) -> Option<NaiveDate> {
         self.recapped
     }

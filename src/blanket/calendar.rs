@@ -49,20 +49,25 @@ impl Hours {
         self.day_begins(day) < self.day_begins(later(day, 1))
     }
 
-    /// When the question about `day` is due. An hour before the turn of the day is on the next
-    /// civil date and still asks about `day`.
+    /// When the question about `day` is due.
     pub fn question_due(&self, day: NaiveDate) -> DateTime<Utc> {
-        if self.ask_at >= self.day_turns_at {
-            return instant(self.zone, day.and_time(self.ask_at));
+        self.moment(day, self.ask_at)
+    }
+
+    /// When a clock shows `time` while `day` is on. A time before the turn of the day is on the
+    /// next civil date, and still of `day`.
+    pub fn moment(&self, day: NaiveDate, time: NaiveTime) -> DateTime<Utc> {
+        if time >= self.day_turns_at {
+            return instant(self.zone, day.and_time(time));
         }
-        let due = instant(self.zone, later(day, 1).and_time(self.ask_at));
+        let due = instant(self.zone, later(day, 1).and_time(time));
         let ends = self.day_ends(day);
         if due < ends {
             return due;
         }
-        // The clocks skip this hour and the day turns meanwhile: Athens, 03:30, one night in March.
-        // The day is asked about as long before its turn as ever.
-        ends - (self.day_turns_at - self.ask_at)
+        // The clocks skip this time and the day turns meanwhile: Athens, 03:30, one night in March.
+        // It comes as long before the turn of the day as ever.
+        ends - (self.day_turns_at - time)
     }
 
     pub fn local(&self, at: DateTime<Utc>) -> NaiveDateTime {

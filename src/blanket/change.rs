@@ -70,11 +70,11 @@ pub enum Change {
     },
     HoursSet(Hours),
     RemindersSet(Reminders),
-    /// The nudge of this local date was put into the outbox.
+    /// A nudge was put into the outbox while this day was on.
     Nudged {
         on: NaiveDate,
     },
-    /// The recap of this local date was put into the outbox.
+    /// A recap was put into the outbox while this day was on.
     Recapped {
         on: NaiveDate,
     },

@@ -43,6 +43,17 @@ impl Label {
     pub fn is(&self, typed: &str) -> bool {
         fold(&self.0) == fold(typed)
     }
+
+    /// Whether the maker typed almost this label: one letter is off, two in a long one, none in a
+    /// very short one.
+    pub fn nearly(&self, typed: &str) -> bool {
+        let slips_max = match self.0.chars().count() {
+            ..4 => 0,
+            4..7 => 1,
+            7.. => 2,
+        };
+        super::places::slips(&fold(typed), &fold(&self.0)) <= slips_max
+    }
 }
 
 impl fmt::Display for Label {
@@ -87,5 +98,6 @@ mod tests {
         let label = Label::parse("A bit rough").unwrap();
         assert!(label.is(" a BIT  rough"));
         assert!(!label.is("rough"));
+        assert!(label.nearly("a bit tuogh") && !label.nearly("a bit"));
     }
 }

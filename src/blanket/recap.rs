@@ -2,7 +2,7 @@
 //!
 //! Nothing is averaged and nothing is compared: tiers have no distances, and a week is too short.
 
-use chrono::{DateTime, Days, NaiveDate, Utc};
+use chrono::{Days, NaiveDate};
 
 use super::book::{Book, DayState};
 use super::worklist::{Standing, sitting};
@@ -19,19 +19,21 @@ pub struct Week {
     pub rows_ready: usize,
 }
 
-/// The week before `today`, and how the work stands at `now`.
-pub fn week(book: &Book, today: NaiveDate, now: DateTime<Utc>) -> Week {
+/// The week before `today`. Days that have not begun are left out.
+pub fn week(book: &Book, today: NaiveDate) -> Week {
     let back = |days| today.checked_sub_days(Days::new(days)).unwrap_or(today);
     let (first, last) = (back(7), back(1));
     let hours = book.hours();
-    let begun = hours.day_begins(first);
-    let in_blanket = |day: &NaiveDate| book.plan().has(*day);
-    let days = first.iter_days().take(7).filter(in_blanket);
+    let days = first.iter_days().take(7).map(|day| (day, book.day(day, last)));
+    let begun = |(_, state): &(NaiveDate, DayState)| match state {
+        DayState::Open | DayState::Kept(_) => true,
+        DayState::Outside | DayState::ToCome => false,
+    };
     Week {
         first,
         last,
-        days: days.map(|day| (day, book.day(day, today))).collect(),
-        rows_worked: book.rows_worked_since(begun, now),
+        days: days.filter(begun).collect(),
+        rows_worked: book.rows_worked_between(hours.day_begins(first), hours.day_ends(last)),
         rows_ready: match sitting(book, today, u16::MAX) {
             Standing::Finished => 0,
             Standing::At(sitting) => sitting.lines.len(),

@@ -82,15 +82,9 @@ impl Scale {
     /// Whether a typed line is a number, or spelt almost like a label: more likely a slip than a
     /// note.
     pub fn nearly(&self, text: &str) -> bool {
-        let text = text.trim().to_lowercase();
+        let text = text.trim();
         let number = !text.is_empty() && text.chars().all(|c| c.is_ascii_digit());
-        let slips = |label: &str| super::places::slips(&text, &label.to_lowercase());
-        let near = |tier: &Tier| {
-            let label = tier.label.as_str();
-            let slips_max = if label.chars().count() < 7 { 1 } else { 2 };
-            slips(label) <= slips_max
-        };
-        number || self.tiers.iter().any(near)
+        number || self.tiers.iter().any(|tier| tier.label.nearly(text))
     }
 
     /// The tier a maker typed: its exact label, or its number counted from 1 at the lowest.

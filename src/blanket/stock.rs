@@ -82,7 +82,22 @@ impl Ledger {
         self.entries.is_empty()
     }
 
-    /// The last weighing, and how much was there, with the balls that came since.
+    /// Rows stitched in this colour at the last weighing.
+    pub fn rows_at_weighing(&self) -> Option<u32> {
+        self.entries.iter().rfind(|entry| entry.is_weighing()).map(|entry| entry.rows)
+    }
+
+    /// What was there at most before a weighing of `now`, where that is less: a colour grows
+    /// heavier only by a ball, or by rows that were pulled back. The weight on a label may differ
+    /// from the real one, so that the first weighing is never too heavy.
+    pub fn lighter_before(&self, now: Tenths, rows_now: u32) -> Option<Tenths> {
+        let pulled_back = rows_now < self.rows_at_weighing()?;
+        let (before, _) = self.last_known()?;
+        (now > before && !pulled_back).then_some(before)
+    }
+
+    /// How much was there at the last weighing, with the balls that came since, and the rows
+    /// stitched then.
     pub fn last_known(&self) -> Option<(Tenths, u32)> {
         let from = self.entries.iter().rposition(|entry| entry.is_weighing());
         let (start, rows) = match from {
@@ -120,10 +135,11 @@ impl Ledger {
     }
 
     /// Grams on hand after `rows_now` rows, at `grams_per_row` since the last weighing; at least
-    /// none. `None` before anything was said about this colour.
+    /// none. Rows pulled back give their yarn back. `None` before anything was said about this
+    /// colour.
     pub fn on_hand(&self, rows_now: u32, grams_per_row: Option<f64>) -> Option<f64> {
         let (known, rows_then) = self.last_known()?;
-        let since = f64::from(rows_now.saturating_sub(rows_then));
+        let since = f64::from(rows_now) - f64::from(rows_then);
         Some((known.grams() - since * grams_per_row.unwrap_or(0.0)).max(0.0))
     }
 }
@@ -168,6 +184,8 @@ mod tests {
         check(&pair, 8, Some(1.25), Some(90.0));
         check(&pair, 12, Some(1.25), Some(85.0));
         check(&pair, 500, Some(1.25), Some(0.0));
+        // Two rows were pulled back.
+        check(&pair, 6, Some(1.25), Some(92.5));
         let refilled =
             [(Weighing(Tenths(100)), 0), (Ball(Tenths(500)), 4), (Weighing(Tenths(400)), 16)];
         check(&refilled, 16, Some(1.25), Some(40.0));

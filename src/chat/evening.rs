@@ -2,13 +2,12 @@
 
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 
-use super::Maker;
 use super::button::Button;
 use super::event::{Due, MessageId, Wake};
-use super::nudges;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Kept, Say};
-use super::talk::{Step, Talk, Undo, UndoDay};
+use super::talk::{Step, Talk};
+use super::{Maker, in_one_go, nudges};
 use crate::blanket::calendar::between_questions;
 use crate::blanket::{Answer, Book, Change, DayState, How, TierId};
 
@@ -45,11 +44,8 @@ pub fn ask_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -
     let mut ask = question(book, day);
     ask.unasked = true;
     ask.until = Some(book.hours().day_ends(day));
-    let step = match maker.talk.step {
-        Step::Erase => Step::Erase,
-        _ => Step::Day { day },
-    };
-    maker.at(step).change(Change::Asked { day, at: now }).say(ask)
+    // Whatever was left half-way: the next typed line is about what was asked last.
+    maker.at(Step::Day { day }).change(Change::Asked { day, at: now }).say(ask)
 }
 
 /// The question about a day that has no answer, as a new message.
@@ -90,8 +86,8 @@ pub fn ask_to_change(
         DayState::Open => question(book, day).at(place),
         DayState::Kept(answer) => match book.scale().tier(answer.tier) {
             Some(tier) => {
-                let now = tier.label.clone();
-                tier_keys(Reply::new(Say::QuestionToChange { day, now }).at(place), book, day)
+                let say = Say::QuestionToChange { day, now: tier.label.clone(), how: answer.how };
+                tier_keys(Reply::new(say).at(place), book, day)
                     .key(Caption::LeaveAsItIs, Button::Leave { day })
             }
             None => question(book, day).at(place),
@@ -129,7 +125,8 @@ pub fn answer(
     keep(maker, book, (day, tier, How::Answered), now, tapped)
 }
 
-/// Marks the kept answer of a day as kept for now, or as settled.
+/// Marks the kept answer of a day as kept for now, or as settled. A day that was set to the
+/// default tier stays marked as that.
 pub fn for_now(
     maker: &Maker,
     book: &Book,
@@ -139,6 +136,7 @@ pub fn for_now(
 ) -> Outcome {
     let how = if on { How::ForNow } else { How::Answered };
     match book.answer(day) {
+        Some(Answer { how: How::Assumed, .. }) => leave(maker, book, day, now, tapped),
         Some(answer) => keep(maker, book, (day, answer.tier, how), now, Some(tapped)),
         None => ask_to_change(maker, book, day, now, Some(tapped)),
     }
@@ -154,6 +152,10 @@ pub fn assume(
     tapped: MessageId,
 ) -> Outcome {
     match book.answer(day) {
+        // A second tap on the same button says the same, with its *Undo*.
+        Some(answer) if in_one_go::undo_of(maker, book, day).is_some() => {
+            keep(maker, book, (day, answer.tier, answer.how), now, Some(tapped))
+        }
         Some(_) => leave(maker, book, day, now, tapped),
         None => {
             let default = book.scale().default_tier().id;
@@ -180,18 +182,18 @@ fn keep(
         // A tier this scale does not have: an old button. The question is shown with its own.
         return quiet.say(question(book, day).at(place));
     }
-    let answer = Answer { tier, how, at: now };
-    let same = before.is_some_and(|before| (before.tier, before.how) == (tier, answer.how));
+    let same = before.is_some_and(|before| (before.tier, before.how) == (tier, how));
     let mut outcome = Outcome { talk: settled(maker, day), ..quiet };
     if !same {
-        outcome = outcome.change(Change::Answered { day, tier, how: answer.how, at: now });
+        outcome = outcome.change(Change::Answered { day, tier, how, at: now });
     }
-    let Some(mut kept) = kept(book, day, answer) else { return outcome };
+    let Some(mut kept) = kept(book, day, Answer { tier, how, at: now }) else { return outcome };
     if how == How::Assumed {
-        let undo = UndoDay { day, set_to: tier.0, before: None };
-        outcome.talk.undo = Some(Undo { id: now.timestamp_millis(), days: vec![undo] });
-        let button = Button::UndoMany { id: now.timestamp_millis() };
-        kept = kept.key(Caption::Undo, button);
+        let id = in_one_go::undo_of(maker, book, day).unwrap_or(maker.talk.fresh_id(now));
+        if !same {
+            outcome.talk.undo = Some(in_one_go::record(book, &[(day, tier)], how, id));
+        }
+        kept = kept.key(Caption::Undo, Button::UndoMany { id });
     }
     if let Some(next) = next_open(book, day, now) {
         kept = kept.key(Caption::AnswerDay(next), Button::Ask { day: next });
@@ -242,20 +244,24 @@ fn kept(book: &Book, day: NaiveDate, answer: Answer) -> Option<Reply> {
             Some(_) | None => None,
         },
     };
-    let settled = answer.how == How::ForNow;
-    let for_now = if settled { Caption::KeepForGood } else { Caption::ForNow };
-    Some(Reply::new(Say::Kept(kept)).keys([
+    let mut keys = vec![
         Key { caption: Caption::Change, button: Button::Ask { day } },
         Key { caption: Caption::Note, button: Button::WriteNote { day } },
-        Key { caption: for_now, button: Button::ForNow { day, on: !settled } },
-    ]))
+    ];
+    let mut mark = |caption, on| keys.push(Key { caption, button: Button::ForNow { day, on } });
+    match answer.how {
+        How::Answered => mark(Caption::ForNow, true),
+        How::ForNow => mark(Caption::KeepForGood, false),
+        How::Assumed => {}
+    }
+    Some(Reply::new(Say::Kept(kept)).keys(keys))
 }
 
-/// After an older day: the oldest other day that is open.
+/// After an older day: the oldest other day that is open and not put off.
 fn next_open(book: &Book, answered: NaiveDate, now: DateTime<Utc>) -> Option<NaiveDate> {
     let today = book.hours().day_at(now);
-    let mut open = book.open_days(today).filter(|day| *day != answered);
-    open.next().filter(|_| answered != today)
+    let other = |day: &NaiveDate| *day != answered && nudges::may_be_named(book, *day, today);
+    book.open_days(today).find(other).filter(|_| answered != today)
 }
 
 pub fn tier_keys(reply: Reply, book: &Book, day: NaiveDate) -> Reply {

@@ -51,9 +51,9 @@ pub enum RepliedTo {
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Due {
     Question(NaiveDate),
-    /// The quiet message about open days, of this local date.
+    /// The quiet message about open days, sent while this day is on.
     Nudge(NaiveDate),
-    /// The weekly recap, of this local date.
+    /// The weekly recap, sent while this day is on.
     Recap(NaiveDate),
 }
 

@@ -7,7 +7,7 @@ use super::event::MessageId;
 use super::outcome::{Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
 use super::talk::Step;
-use super::{Maker, evening};
+use super::{Maker, evening, nudges};
 use crate::blanket::{Book, Change, DayState};
 
 /// When should the bot ask again?
@@ -27,7 +27,8 @@ pub fn ask_when(
         .at(in_place(day, tapped))
         .key(Caption::Tomorrow, Button::PutOff { day, until: on(1) })
         .key(Caption::InThreeDays, Button::PutOff { day, until: on(3) })
-        .key(Caption::IWillComeBack, Button::PutOff { day, until: None });
+        .key(Caption::IWillComeBack, Button::PutOff { day, until: None })
+        .key(Caption::Back, Button::Ask { day });
     maker.at(Step::Idle).say(ask)
 }
 
@@ -42,18 +43,25 @@ pub fn put_off(
     if let Some(outcome) = not_open(maker, book, day, now, tapped) {
         return outcome;
     }
+    let today = book.hours().day_at(now);
     // A button of days ago: that date has come, so the day is asked about at once.
-    if until.is_some_and(|until| until <= book.hours().day_at(now)) {
+    if until.is_some_and(|until| until <= today) {
         return evening::ask_to_change(maker, book, day, now, Some(tapped));
     }
-    let time = book.reminders().nudge_at;
-    let said = Reply::new(Say::PutOff { day, until, time })
-        .at(in_place(day, tapped))
-        .key(Caption::AnswerNow, Button::Ask { day });
+    let free = until.map(|until| nudges::free_day(book, day, until, now));
+    let asks = |on| book.hours().local(book.hours().moment(on, book.reminders().nudge_at));
+    let said = Say::PutOff {
+        day,
+        asks: free.map(asks),
+        moved: free != until,
+        paused: book.reminders().paused,
+    };
+    let said =
+        Reply::new(said).at(in_place(day, tapped)).key(Caption::AnswerNow, Button::Ask { day });
     let outcome = maker.at(Step::Idle).say(said);
-    match book.put_off(day) == Some(until) {
+    match book.put_off(day) == Some(free) {
         true => outcome,
-        false => outcome.change(Change::PutOff { day, until }),
+        false => outcome.change(Change::PutOff { day, until: free }),
     }
 }
 

@@ -5,6 +5,7 @@ pub mod commands;
 pub mod door;
 mod evening;
 pub mod event;
+mod in_one_go;
 mod later;
 pub mod lexicon;
 pub mod many;

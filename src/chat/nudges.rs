@@ -1,101 +1,131 @@
-//! One quiet message about open days, if the maker asked for such messages, and the question
-//! whether they want them.
+//! One quiet message about open days, if the maker asked for such messages or for this day, and
+//! the question whether they want them.
+//!
+//! Of a maker's day there is at most one nudge, and none where the weekly recap comes.
 
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
-use super::Maker;
 use super::button::Button;
-use super::evening;
-use super::event::{Due, Wake};
+use super::event::{Due, MessageId, Wake};
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
 use super::talk::Step;
-use crate::blanket::calendar::instant;
-use crate::blanket::{Book, Change, Nudges};
-use chrono::Datelike;
+use super::{Maker, evening, recap};
+use crate::blanket::{Book, Change, Nudges, Reminders};
 
 /// So many open days in a row are a pause: from then on a nudge comes once a week.
 const OPEN_IN_A_ROW: usize = 3;
 const WEEK_DAYS: i64 = 7;
+/// Days looked at for the next nudge: a week's rest, a recap day, and some to spare.
+const DAYS_AHEAD: usize = 16;
 
 /// When the next nudge is due, as far as it is known now. May lie in the past; then it is due now.
 pub fn next_nudge(book: &Book, now: DateTime<Utc>) -> Option<Wake> {
     let hours = book.hours();
-    let local_today = hours.local(now).date();
-    let nudged = book.nudged().and_then(|on| on.succ_opt());
-    let first = nudged.map_or(local_today, |next| next.max(local_today));
-    // The day before, too: a nudge at 23:50 may be handled after midnight.
-    let first = if nudged.is_none() { first.pred_opt().unwrap_or(first) } else { first };
-    first.iter_days().take(usize::try_from(2 * WEEK_DAYS).unwrap_or(14)).find_map(|date| {
-        let at = instant(hours.zone, date.and_time(book.reminders().nudge_at));
-        let day = hours.day_at(at);
-        (end(book, day, at) > now && oldest_to_nudge(book, date, day).is_some())
-            .then_some((at, Due::Nudge(date)))
+    let today = hours.day_at(now);
+    let end = today.checked_add_days(Days::new(DAYS_AHEAD as u64)).unwrap_or(today);
+    let open: Vec<NaiveDate> = book.open_days(end).collect();
+    today.iter_days().take(DAYS_AHEAD).filter(|day| hours.day_exists(*day)).find_map(|day| {
+        let at = hours.moment(day, book.reminders().nudge_at);
+        let open = &open[..open.partition_point(|open| *open < day)];
+        (expires(book, day, at) > now && subject(book, open, day).is_some())
+            .then_some((at, Due::Nudge(day)))
     })
 }
 
 /// After this instant a nudge of `at` would come with the evening question.
-fn end(book: &Book, day: NaiveDate, at: DateTime<Utc>) -> DateTime<Utc> {
-    let question = book.hours().question_due(day);
-    let end = book.hours().day_ends(day);
+fn expires(book: &Book, day: NaiveDate, at: DateTime<Utc>) -> DateTime<Utc> {
+    let (question, end) = (book.hours().question_due(day), book.hours().day_ends(day));
     if question > at { question.min(end) } else { end }
 }
 
-/// The oldest open day that the nudge of `date` is about; `day` is on then.
-fn oldest_to_nudge(book: &Book, date: NaiveDate, day: NaiveDate) -> Option<NaiveDate> {
-    let reminders = book.reminders();
-    if reminders.recap_on == Some(date.weekday()) {
+/// Which open day the nudge of `day` is about, if there is to be one. `open` are the days before.
+fn subject(book: &Book, open: &[NaiveDate], day: NaiveDate) -> Option<NaiveDate> {
+    let sent = book.nudged().is_some_and(|on| on >= day);
+    if sent || recap::comes_on(book, day) {
         return None;
     }
     // Days whose *Later* has come are asked about whatever the nudges are set to.
-    let promised = |open: &NaiveDate| match book.put_off(*open) {
-        Some(Some(until)) => until <= date && book.nudged().is_none_or(|on| on < until),
-        Some(None) | None => false,
-    };
-    if let Some(promised) = book.open_days(day).find(promised) {
-        return Some(promised);
+    if let Some(promised) = open.iter().find(|open| promised(book, **open, day)) {
+        return Some(*promised);
     }
-    if reminders.nudges != Nudges::On || !weekly_or_not_needed(book, date, day) {
+    if book.reminders().nudges != Nudges::On || !rested(book, open, day) {
         return None;
     }
-    book.open_days(day).find(|open| match book.put_off(*open) {
+    open.iter().copied().find(|open| may_be_named(book, *open, day))
+}
+
+/// Whether a day was put off until `day` or a day before, and not asked about since.
+fn promised(book: &Book, open: NaiveDate, day: NaiveDate) -> bool {
+    match book.put_off(open) {
+        Some(Some(until)) => until <= day && book.nudged().is_none_or(|on| on < until),
+        Some(None) | None => false,
+    }
+}
+
+/// Whether an open day may be spoken of on `day`: it is not put off, or its time has come.
+pub fn may_be_named(book: &Book, open: NaiveDate, day: NaiveDate) -> bool {
+    match book.put_off(open) {
+        Some(until) => until.is_some_and(|until| until <= day),
         None => true,
-        Some(until) => until.is_some_and(|until| until <= date),
-    })
+    }
 }
 
 /// After three open days in a row, a nudge comes a week after the last one.
-fn weekly_or_not_needed(book: &Book, date: NaiveDate, day: NaiveDate) -> bool {
-    let newest: Vec<NaiveDate> = book.open_days(day).rev().take(OPEN_IN_A_ROW).collect();
+fn rested(book: &Book, open: &[NaiveDate], day: NaiveDate) -> bool {
+    let newest = open.iter().rev().take(OPEN_IN_A_ROW).copied();
     let in_a_row =
         (1..=OPEN_IN_A_ROW as u64).filter_map(|back| day.checked_sub_days(Days::new(back)));
-    let paused = newest.len() == OPEN_IN_A_ROW && newest.iter().copied().eq(in_a_row);
-    let rested = book.nudged().is_none_or(|on| date - on >= TimeDelta::days(WEEK_DAYS));
-    !paused || rested
+    let rested = book.nudged().is_none_or(|on| day - on >= TimeDelta::days(WEEK_DAYS));
+    rested || !newest.eq(in_a_row)
 }
 
-/// The nudge: the tiers for the oldest open day.
-pub fn nudge_due(maker: &Maker, book: &Book, date: NaiveDate, now: DateTime<Utc>) -> Outcome {
-    if next_nudge(book, now).is_none_or(|(at, due)| due != Due::Nudge(date) || at > now) {
+/// The day on which a day put off until `wanted` is asked about: the first from then on that has
+/// no recap and no other put-off day.
+pub fn free_day(book: &Book, open: NaiveDate, wanted: NaiveDate, now: DateTime<Utc>) -> NaiveDate {
+    let hours = book.hours();
+    let others: Vec<NaiveDate> = book
+        .open_days(hours.day_at(now))
+        .chain([hours.day_at(now)])
+        .filter(|other| *other != open)
+        .filter_map(|other| book.put_off(other).flatten())
+        .collect();
+    let free = |day: &NaiveDate| {
+        let to_come = hours.moment(*day, book.reminders().nudge_at) > now;
+        let nudged = book.nudged().is_some_and(|on| on >= *day);
+        to_come && !nudged && !others.contains(day) && !recap::comes_on(book, *day)
+    };
+    // There is one in this reach: at most a year of days can be put off, and a recap is weekly.
+    let mut reach = wanted.iter_days().take(2 * 366).filter(|day| hours.day_exists(*day));
+    reach.find(free).unwrap_or(wanted)
+}
+
+/// The nudge: the tiers for one open day. Other days that were put off until now come after it,
+/// one a day.
+pub fn nudge_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Outcome {
+    if next_nudge(book, now).is_none_or(|(at, due)| due != Due::Nudge(day) || at > now) {
         return maker.quiet();
     }
-    let day = book.hours().day_at(now);
-    let Some(open) = oldest_to_nudge(book, date, day) else { return maker.quiet() };
-    let mut nudge = Reply::new(Say::Nudge { day: open });
+    let days: Vec<NaiveDate> = book.open_days(day).collect();
+    let Some(open) = subject(book, &days, day) else { return maker.quiet() };
+    let mut nudge = Reply::new(Say::Nudge { day: open }).at(Place::New(Some(Slot::Question(open))));
     nudge = evening::tier_keys(nudge, book, open).keys([
         Key { caption: Caption::NotSure, button: Button::NotSure { day: open } },
         Key { caption: Caption::Later, button: Button::Later { day: open } },
     ]);
     nudge = nudge.key(assume_caption(book, open), Button::Assume { day: open });
-    nudge.place = Place::New(Some(Slot::Question(open)));
     nudge.silent = true;
     nudge.unasked = true;
-    nudge.until = Some(end(book, day, now));
-    let step = match maker.talk.step {
-        Step::Idle => Step::Day { day: open },
-        step => step,
-    };
-    maker.at(step).change(Change::Nudged { on: date }).say(nudge)
+    nudge.until = Some(expires(book, day, now));
+    let outcome = maker.at(Step::Day { day: open }).change(Change::Nudged { on: day }).say(nudge);
+    let mut after = book.clone();
+    after.apply(&Change::Nudged { on: day });
+    let waiting = days.iter().filter(|other| **other != open && promised(book, **other, day));
+    waiting.fold(outcome, |outcome, &other| {
+        let change = Change::PutOff { day: other, until: Some(free_day(&after, other, day, now)) };
+        after.apply(&change);
+        outcome.change(change)
+    })
 }
 
 /// *Set Thu 14 Jan to Ordinary*
@@ -103,16 +133,46 @@ pub fn assume_caption(book: &Book, day: NaiveDate) -> Caption {
     Caption::SetDayTo { day, tier: book.scale().default_tier().label.to_string() }
 }
 
-/// After the first kept answer, asks once whether nudges are wanted.
+/// After the first kept answer, asks once whether nudges are wanted. None are sent unless the
+/// maker says so.
 pub fn ask_once(book: &Book, outcome: Outcome) -> Outcome {
-    let first = book.answers().is_empty() && !outcome.changes.is_empty();
+    let kept = outcome.changes.iter().any(|change| matches!(change, Change::Answered { .. }));
+    let first = kept && book.answers().is_empty();
     if !first || book.reminders().nudges != Nudges::NotAsked {
         return outcome;
     }
     let at = book.reminders().nudge_at;
-    let ask = Reply::new(Say::AskNudges { at }).at(Place::New(Some(Slot::Settings))).keys([
-        Key { caption: Caption::Yes, button: Button::SetNudges { at: Some(at) } },
-        Key { caption: Caption::No, button: Button::SetNudges { at: None } },
+    let ask = Reply::new(Say::AskNudges { at }).keys([
+        Key { caption: Caption::Yes, button: Button::Nudges { at: Some(at) } },
+        Key { caption: Caption::No, button: Button::Nudges { at: None } },
     ]);
-    outcome.say(ask)
+    let asked = Reminders { nudges: Nudges::Off, ..*book.reminders() };
+    let mut outcome = outcome.change(Change::RemindersSet(asked)).say(ask);
+    outcome.talk.step = Step::NudgesWanted;
+    outcome
+}
+
+/// The maker's answer to that question.
+pub fn answered(
+    maker: &Maker,
+    book: &Book,
+    at: Option<chrono::NaiveTime>,
+    tapped: Option<MessageId>,
+) -> Outcome {
+    let nudges = if at.is_some() { Nudges::On } else { Nudges::Off };
+    let nudge_at = at.unwrap_or(book.reminders().nudge_at);
+    let reminders = Reminders { nudges, nudge_at, ..*book.reminders() };
+    let said = Reply::new(Say::NudgesSet { at });
+    let step = match maker.talk.step {
+        Step::NudgesWanted => Step::Idle,
+        step => step,
+    };
+    let outcome = maker.at(step).say(match tapped {
+        Some(message) => said.at(Place::Change { slot: None, tapped: Some(message) }),
+        None => said,
+    });
+    match reminders == *book.reminders() {
+        true => outcome,
+        false => outcome.change(Change::RemindersSet(reminders)),
+    }
 }

@@ -63,6 +63,13 @@ pub enum Slot {
     Recap(NaiveDate),
 }
 
+impl Slot {
+    /// The day a kept slot is about, where it is a question's.
+    pub fn day_of(kept: &str) -> Option<NaiveDate> {
+        kept.strip_prefix("question ")?.parse().ok()
+    }
+}
+
 impl fmt::Display for Slot {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

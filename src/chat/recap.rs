@@ -1,64 +1,68 @@
 //! The weekly recap: when it is due, and what it says.
 
-use chrono::{DateTime, Datelike, NaiveDate, Utc};
+use chrono::{DateTime, Datelike, Days, NaiveDate, Utc};
 
 use super::Maker;
 use super::button::Button;
 use super::event::{Due, MessageId, Wake};
 use super::outcome::{Outcome, Place, Reply, Slot};
 use super::say::{Caption, RecapDay, RecapSaid, Say};
-use crate::blanket::calendar::instant;
 use crate::blanket::{Book, Change, DayState, week, yarn_status};
 
-/// Dates looked at for the next recap.
-const DATES_AHEAD: usize = 15;
+/// Days looked at for the next recap.
+const DAYS_AHEAD: usize = 15;
 
 /// When the next recap is due. May lie in the past; then it is due now.
 pub fn next_recap(book: &Book, now: DateTime<Utc>) -> Option<Wake> {
-    let (hours, reminders) = (book.hours(), book.reminders());
-    let weekday = reminders.recap_on?;
-    let local_today = hours.local(now).date();
-    let first = book.recapped().and_then(|on| on.succ_opt()).unwrap_or(local_today);
-    let dates = first.max(local_today).iter_days().take(DATES_AHEAD);
-    dates.filter(|date| date.weekday() == weekday).find_map(|date| {
-        let at = instant(hours.zone, date.and_time(reminders.recap_at));
-        let day = hours.day_at(at);
-        let has_days = !week(book, day, at).days.is_empty();
-        (has_days && hours.day_ends(day) > now).then_some((at, Due::Recap(date)))
+    let hours = book.hours();
+    let days = hours.day_at(now).iter_days().take(DAYS_AHEAD);
+    days.filter(|day| comes_on(book, *day)).find_map(|day| {
+        let sent = book.recapped().is_some_and(|on| on >= day) || book.nudged() == Some(day);
+        let at = hours.moment(day, book.reminders().recap_at);
+        (!sent && hours.day_ends(day) > now).then_some((at, Due::Recap(day)))
     })
 }
 
+/// Whether a recap is sent while `day` is on, or was. Then no nudge is.
+pub fn comes_on(book: &Book, day: NaiveDate) -> bool {
+    let back = |days| day.checked_sub_days(Days::new(days)).unwrap_or(day);
+    let has_days = book.plan().first_day() <= back(1) && back(7) <= book.plan().last_day();
+    let planned = book.reminders().recap_on == Some(day.weekday());
+    (planned && has_days && book.hours().day_exists(day)) || book.recapped() == Some(day)
+}
+
 /// The weekly message: that the recap is ready, or all of it where the maker asked for that.
-pub fn recap_due(maker: &Maker, book: &Book, date: NaiveDate, now: DateTime<Utc>) -> Outcome {
-    if next_recap(book, now).is_none_or(|(at, due)| due != Due::Recap(date) || at > now) {
+pub fn recap_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Outcome {
+    if next_recap(book, now).is_none_or(|(at, due)| due != Due::Recap(day) || at > now) {
         return maker.quiet();
     }
     let mut reply = match book.reminders().recap_whole {
-        true => whole(book, date, now),
-        false => Reply::new(Say::RecapReady).key(Caption::Show, Button::Recap { on: date }),
+        true => whole(book, day),
+        false => Reply::new(Say::RecapReady).key(Caption::Show, Button::Recap { on: day }),
     };
-    reply.place = Place::New(Some(Slot::Recap(date)));
+    reply.place = Place::New(Some(Slot::Recap(day)));
     reply.silent = true;
     reply.unasked = true;
-    reply.until = Some(book.hours().day_ends(book.hours().day_at(now)));
-    maker.quiet().change(Change::Recapped { on: date }).say(reply)
+    reply.until = Some(book.hours().day_ends(day));
+    maker.quiet().change(Change::Recapped { on: day }).say(reply)
 }
 
 /// The recap in place of the message that said it is ready.
 pub fn show(
     maker: &Maker,
     book: &Book,
-    date: NaiveDate,
+    day: NaiveDate,
     now: DateTime<Utc>,
     tapped: MessageId,
 ) -> Outcome {
-    let slot = Some(Slot::Recap(date));
-    maker.quiet().say(whole(book, date, now).at(Place::Change { slot, tapped: Some(tapped) }))
+    let slot = Some(Slot::Recap(day));
+    let day = day.min(book.hours().day_at(now));
+    maker.quiet().say(whole(book, day).at(Place::Change { slot, tapped: Some(tapped) }))
 }
 
 /// The seven days before `today`.
-pub fn whole(book: &Book, today: NaiveDate, now: DateTime<Utc>) -> Reply {
-    let week = week(book, today, now);
+pub fn whole(book: &Book, today: NaiveDate) -> Reply {
+    let week = week(book, today);
     let said = |(day, state): &(NaiveDate, DayState)| RecapDay {
         day: *day,
         kept: match state {

@@ -12,7 +12,7 @@ use super::outcome::{Outcome, Reply};
 use super::say::Say;
 use super::talk::Step;
 use super::{
-    Maker, evening, later, many, not_sure, notes, nudges, recap, settings, setup, typed,
+    Maker, evening, in_one_go, later, many, not_sure, notes, nudges, recap, settings, setup, typed,
     worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
@@ -119,8 +119,11 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::Weigh { .. }
         | Step::NewAskAt
         | Step::NewPlace
+        | Step::NewZone { .. }
         | Step::NewDayTurn
-        | Step::NewNudgeAt => setup::again(maker, now),
+        | Step::NewNudgeAt
+        | Step::NewRecapDay
+        | Step::NudgesWanted => setup::again(maker, now),
     }
 }
 
@@ -134,13 +137,13 @@ fn said_with_book(
     lexicon: &Lexicon,
 ) -> Outcome {
     let text = line.text;
+    if let Some(outcome) = settings::typed(maker, book, text, now, lexicon) {
+        return outcome;
+    }
     match maker.talk.step {
         Step::Erase => return commands::confirm_erase(maker, text, lexicon),
         Step::Ball { yarn } => return yarn::grams_typed(maker, book, (yarn, false), text, now),
         Step::Weigh { yarn } => return yarn::grams_typed(maker, book, (yarn, true), text, now),
-        Step::NewAskAt | Step::NewPlace | Step::NewDayTurn | Step::NewNudgeAt => {
-            return settings::typed(maker, book, text, now, lexicon);
-        }
         Step::Note { day } => return notes::keep(maker, book, day, text, line.message),
         Step::Idle
         | Step::Place
@@ -149,7 +152,14 @@ fn said_with_book(
         | Step::AskAt { .. }
         | Step::FirstDay { .. }
         | Step::Day { .. }
-        | Step::Practice => {}
+        | Step::Practice
+        | Step::NewAskAt
+        | Step::NewPlace
+        | Step::NewZone { .. }
+        | Step::NewDayTurn
+        | Step::NewNudgeAt
+        | Step::NewRecapDay
+        | Step::NudgesWanted => {}
     }
     let today = book.hours().day_at(now);
     match many::read(book, text, today, lexicon) {
@@ -160,10 +170,10 @@ fn said_with_book(
         None => {}
     }
     if let Some(to) = worked_up_to::read(text, lexicon) {
-        return worked_up_to::show_back(maker, book, to);
+        return worked_up_to::show_back(maker, book, to, now);
     }
     match yarn::read(book, text) {
-        Some(entry) => yarn::enter(maker, book, entry, now),
+        Some(read) => yarn::entered(maker, book, read, now),
         None => tier_or_note(maker, book, line, now),
     }
 }
@@ -186,14 +196,15 @@ fn tier_or_note(maker: &Maker, book: &Book, line: &Line<'_>, now: DateTime<Utc>)
         Step::Day { day } => Some(day),
         _ => None,
     };
-    let open_today = (book.day(today, today) == DayState::Open).then_some(today);
+    let state = book.day(today, today);
+    let open_today = (state == DayState::Open).then_some(today);
     match (replied_to.or(asked).or(open_today), tier) {
         (Some(day), Some(tier)) => evening::answer(maker, book, (day, tier), now, None),
         // A tier for a day that has one: the tiers come with what is kept now.
         (None, Some(_)) => evening::ask_to_change(maker, book, today, now, None),
-        (Some(day), None) if replied_to.is_none() && book.scale().nearly(text) => {
+        (day, None) if replied_to.is_none() && book.scale().nearly(text) => {
             let example = book.scale().default_tier().label.clone();
-            let typed = text.to_owned();
+            let (day, typed) = (day.unwrap_or(today), text.to_owned());
             maker.quiet().say(Reply::new(Say::UnknownTier { typed, day, example }))
         }
         (_, None) => match replied_to.or(asked).or(book.last_kept()) {
@@ -249,7 +260,6 @@ fn tapped_in_setup(
         | Button::ForNow { .. }
         | Button::Assume { .. }
         | Button::AssumeAll { .. }
-        | Button::Open
         | Button::KeepMany { .. }
         | Button::DropMany { .. }
         | Button::UndoMany { .. }
@@ -267,6 +277,7 @@ fn tapped_in_setup(
         | Button::SetDayTurn { .. }
         | Button::SetZone { .. }
         | Button::SetNudges { .. }
+        | Button::Nudges { .. }
         | Button::SetRecap { .. }
         | Button::Resume
         | Button::WorkedUpTo { .. }
@@ -274,7 +285,6 @@ fn tapped_in_setup(
     }
 }
 
-#[expect(clippy::too_many_lines, reason = "one line for each button")]
 fn tapped_with_book(
     maker: &Maker,
     book: &Book,
@@ -317,15 +327,16 @@ fn tapped_with_book(
         Button::ForNow { day, on } => evening::for_now(maker, book, (*day, *on), now, message),
         Button::Assume { day } => evening::assume(maker, book, *day, now, message),
         Button::AssumeAll { first, last, count } => {
-            many::assume_all(maker, book, (*first, *last, *count), now, message)
+            in_one_go::assume_all(maker, book, (*first, *last, *count), now, message)
         }
-        Button::Open => commands::show_open(maker, book, now, Some(message)),
-        Button::KeepMany { id } => many::keep(maker, book, *id, now, message),
-        Button::DropMany { id } => many::forget(maker, *id, message),
-        Button::UndoMany { id } => many::undo(maker, book, *id, now, message),
+        Button::KeepMany { id } => in_one_go::keep(maker, book, *id, now, message),
+        Button::DropMany { id } => in_one_go::forget(maker, *id, message),
+        Button::UndoMany { id } => in_one_go::undo(maker, book, *id, now, message),
         Button::WriteNote { day } => notes::ask(maker, book, *day),
         Button::DeleteNote { note } => notes::delete(maker, book, *note, message),
-        Button::WorkedUpTo { to } => worked_up_to::cross_off(maker, book, *to, now, message),
+        Button::WorkedUpTo { from, to } => {
+            worked_up_to::cross_off(maker, book, (*from, *to), now, message)
+        }
         Button::UndoUpTo { from, to } => worked_up_to::undo(maker, book, (*from, *to), message),
         Button::Recap { on } => recap::show(maker, book, *on, now, message),
         Button::Yarn => yarn::show(maker, book, message),
@@ -337,9 +348,12 @@ fn tapped_with_book(
         Button::Change { setting } => settings::ask(maker, book, *setting, message),
         Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, Some(message)),
         Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, Some(message)),
-        Button::SetZone { zone } => settings::set_zone(maker, book, *zone, message),
+        Button::SetZone { zone } => settings::set_zone(maker, book, *zone, Some(message)),
         Button::SetNudges { at } => settings::set_nudges(maker, book, *at, Some(message)),
-        Button::SetRecap { on, whole } => settings::set_recap(maker, book, (*on, *whole), message),
+        Button::SetRecap { on, whole } => {
+            settings::set_recap(maker, book, (*on, *whole), Some(message))
+        }
+        Button::Nudges { at } => nudges::answered(maker, book, *at, Some(message)),
         Button::Resume => settings::resume(maker, book, Some(message)),
     }
 }

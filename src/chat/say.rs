@@ -1,6 +1,6 @@
 //! Everything the bot can say, as meanings. `wording` turns each into words.
 
-use chrono::{NaiveDate, NaiveTime, Weekday};
+use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
 use super::button::{Position, Setting};
 use super::many::ManyFault;
@@ -36,7 +36,7 @@ pub enum Say {
 
     // An evening.
     Question { day: NaiveDate },
-    QuestionToChange { day: NaiveDate, now: Label },
+    QuestionToChange { day: NaiveDate, now: Label, how: How },
     Kept(Kept),
     UnknownTier { typed: String, day: NaiveDate, example: Label },
     UnknownDay { typed: String },
@@ -59,7 +59,7 @@ pub enum Say {
     DefaultMayFit { day: NaiveDate, tier: Label },
     WhichOfThese { day: NaiveDate },
     AskLater { day: NaiveDate },
-    PutOff { day: NaiveDate, until: Option<NaiveDate>, time: NaiveTime },
+    PutOff { day: NaiveDate, asks: Option<NaiveDateTime>, moved: bool, paused: bool },
     LeftOpen { day: NaiveDate },
 
     // Of itself.
@@ -82,7 +82,7 @@ pub enum Say {
     WorkedAlready { to: Position },
     TakenBackTo { from: Position },
     NoSuchRow { blocks: u16, rows: u16 },
-    RowWaits { block: BlockNumber, day: NaiveDate },
+    RowWaits { block: BlockNumber, day: NaiveDate, to_come: bool },
 
     // Notes.
     AskNote { day: NaiveDate },
@@ -94,8 +94,9 @@ pub enum Say {
     TooManyNotes { day: NaiveDate, max: usize },
 
     // Yarn.
-    Yarn { lines: Vec<YarnLine> },
+    Yarn { lines: Vec<YarnLine>, example: Label },
     WhichYarn,
+    UnknownYarn { typed: String, names: Vec<Label> },
     AskGrams { yarn: Label, weigh: bool },
     UnknownGrams { typed: String },
     Heavier { yarn: Label, now: f64, before: f64 },
@@ -107,7 +108,10 @@ pub enum Say {
     AskDayTurn,
     DayTurnTooLate { time: NaiveTime },
     AskNudges { at: NaiveTime },
+    NudgesSet { at: Option<NaiveTime> },
+    AskNudgeHour,
     AskRecap,
+    UnknownWeekday { typed: String },
     NoSuchPlace { typed: String },
     Paused,
     Resumed { time: NaiveTime },
@@ -226,9 +230,9 @@ pub struct OpenSaid {
     pub notes: Vec<(NaiveDate, String)>,
 }
 
-/// A neighbour of an open day: its tier, or `None` where it is open too.
+/// A neighbour of an open day: its tier and how it was kept, or `None` where it is open too.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Around(pub Option<Label>);
+pub struct Around(pub Option<(Label, How)>);
 
 /// One colour: what is on hand, and what it is good for.
 #[derive(Clone, PartialEq, Debug)]

@@ -3,14 +3,13 @@
 use chrono::{DateTime, NaiveTime, TimeDelta, Utc, Weekday};
 use chrono_tz::Tz;
 
-use super::Maker;
 use super::button::{Button, Setting};
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::typed;
+use super::{Maker, nudges, typed};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -52,30 +51,34 @@ pub fn ask(maker: &Maker, book: &Book, setting: Setting, tapped: MessageId) -> O
             (Step::NewDayTurn, Reply::new(Say::AskDayTurn).keys(keys))
         }
         Setting::Nudges => {
-            let at = book.reminders().nudge_at;
             let keys =
                 hours([9, 10, 12]).map(|time| time_key(time, Button::SetNudges { at: Some(time) }));
-            let ask = Reply::new(Say::AskNudges { at }).keys(keys);
+            let ask = Reply::new(Say::AskNudgeHour).keys(keys);
             (Step::NewNudgeAt, ask.key(Caption::NoNudges, Button::SetNudges { at: None }))
         }
-        Setting::Recap => (Step::Idle, ask_recap(book)),
+        Setting::Recap => (Step::NewRecapDay, ask_recap(book)),
     };
     let back = Key { caption: Caption::Back, button: Button::Settings };
     maker.at(step).say(reply.keys([back]).at(in_place(tapped)))
 }
 
+/// The days of the week, Monday first, in two lines of buttons.
+const WEEK: [&[Weekday]; 2] = [
+    &[Weekday::Mon, Weekday::Tue, Weekday::Wed, Weekday::Thu],
+    &[Weekday::Fri, Weekday::Sat, Weekday::Sun],
+];
+
 fn ask_recap(book: &Book) -> Reply {
     let whole = book.reminders().recap_whole;
-    let days = [Weekday::Fri, Weekday::Sat, Weekday::Sun, Weekday::Mon];
-    let on = book.reminders().recap_on;
-    let keys = days.map(|day| Key {
-        caption: Caption::Weekday(day),
-        button: Button::SetRecap { on: Some(day), whole },
-    });
+    let key = |day: &Weekday| Key {
+        caption: Caption::Weekday(*day),
+        button: Button::SetRecap { on: Some(*day), whole },
+    };
+    let ask =
+        WEEK.iter().fold(Reply::new(Say::AskRecap), |reply, days| reply.keys(days.iter().map(key)));
+    let Some(on) = book.reminders().recap_on else { return ask };
     let caption = if whole { Caption::RecapShort } else { Caption::RecapWhole };
-    Reply::new(Say::AskRecap)
-        .keys(keys)
-        .key(caption, Button::SetRecap { on: on.or(Some(Weekday::Sun)), whole: !whole })
+    ask.key(caption, Button::SetRecap { on: Some(on), whole: !whole })
         .key(Caption::NoRecap, Button::SetRecap { on: None, whole })
 }
 
@@ -101,8 +104,8 @@ pub fn set_day_turn(
     set_hours(maker, book, Hours { day_turns_at: time, ..*book.hours() }, tapped)
 }
 
-pub fn set_zone(maker: &Maker, book: &Book, zone: Tz, tapped: MessageId) -> Outcome {
-    set_hours(maker, book, Hours { zone, ..*book.hours() }, Some(tapped))
+pub fn set_zone(maker: &Maker, book: &Book, zone: Tz, tapped: Option<MessageId>) -> Outcome {
+    set_hours(maker, book, Hours { zone, ..*book.hours() }, tapped)
 }
 
 fn set_hours(maker: &Maker, book: &Book, hours: Hours, tapped: Option<MessageId>) -> Outcome {
@@ -127,25 +130,32 @@ pub fn set_recap(
     maker: &Maker,
     book: &Book,
     (on, whole): (Option<Weekday>, bool),
-    tapped: MessageId,
+    tapped: Option<MessageId>,
 ) -> Outcome {
     let reminders = Reminders { recap_on: on, recap_whole: whole, ..*book.reminders() };
-    set_reminders(maker, book, reminders, Some(tapped))
+    set_reminders(maker, book, reminders, tapped)
 }
 
 pub fn pause(maker: &Maker, book: &Book) -> Outcome {
-    let change = Change::RemindersSet(Reminders { paused: true, ..*book.reminders() });
     let said = Reply::new(Say::Paused).key(Caption::Resume, Button::Resume);
-    maker.at(Step::Idle).change(change).say(said)
+    set_paused(maker, book, true).say(said)
 }
 
 pub fn resume(maker: &Maker, book: &Book, tapped: Option<MessageId>) -> Outcome {
-    let change = Change::RemindersSet(Reminders { paused: false, ..*book.reminders() });
     let said = Reply::new(Say::Resumed { time: book.hours().ask_at });
-    maker.at(Step::Idle).change(change).say(match tapped {
+    set_paused(maker, book, false).say(match tapped {
         Some(message) => said.at(Place::Change { slot: None, tapped: Some(message) }),
         None => said,
     })
+}
+
+fn set_paused(maker: &Maker, book: &Book, paused: bool) -> Outcome {
+    let reminders = Reminders { paused, ..*book.reminders() };
+    let outcome = maker.at(Step::Idle);
+    match reminders == *book.reminders() {
+        true => outcome,
+        false => outcome.change(Change::RemindersSet(reminders)),
+    }
 }
 
 fn set_reminders(
@@ -176,42 +186,82 @@ fn done(
     if changed { outcome.change(change) } else { outcome }
 }
 
-/// A typed value for the setting that was asked for.
+/// A typed value for the setting that was asked for; `None` where no step waits for one.
 pub fn typed(
     maker: &Maker,
     book: &Book,
     text: &str,
     now: DateTime<Utc>,
     lexicon: &Lexicon,
-) -> Outcome {
-    let refused = |typed| maker.quiet().say(Reply::new(Say::UnknownHour { typed }));
-    let time = typed::time(text, lexicon);
-    match (maker.talk.step, time) {
-        (Step::NewPlace, _) => place_typed(maker, text, now),
-        (Step::NewAskAt, Some(time)) => set_ask_at(maker, book, time, None),
-        (Step::NewDayTurn, Some(time)) => set_day_turn(maker, book, time, None),
-        (Step::NewNudgeAt, Some(time)) => set_nudges(maker, book, Some(time), None),
-        (_, _) => refused(text.to_owned()),
+) -> Option<Outcome> {
+    let refuse = |say| maker.quiet().say(Reply::new(say));
+    let hour = || typed::time(text, lexicon);
+    let no_hour = || refuse(Say::UnknownHour { typed: text.to_owned() });
+    Some(match maker.talk.step {
+        Step::NewAskAt => hour().map_or_else(no_hour, |time| set_ask_at(maker, book, time, None)),
+        Step::NewDayTurn => {
+            hour().map_or_else(no_hour, |time| set_day_turn(maker, book, time, None))
+        }
+        Step::NewNudgeAt if lexicon.is_no(text) => set_nudges(maker, book, None, None),
+        Step::NewNudgeAt => {
+            hour().map_or_else(no_hour, |time| set_nudges(maker, book, Some(time), None))
+        }
+        Step::NewRecapDay => recap_day_typed(maker, book, text, lexicon),
+        Step::NewZone { zone } if lexicon.is_yes(text) => set_zone(maker, book, zone, None),
+        Step::NewZone { .. } if lexicon.is_no(text) => {
+            maker.at(Step::NewPlace).say(Reply::new(Say::AskPlace))
+        }
+        Step::NewPlace | Step::NewZone { .. } => place_typed(maker, text, now),
+        // Tiers and notes may follow, so that only a yes or a no is taken for the answer.
+        Step::NudgesWanted if lexicon.is_yes(text) => {
+            nudges::answered(maker, book, Some(book.reminders().nudge_at), None)
+        }
+        Step::NudgesWanted if lexicon.is_no(text) => nudges::answered(maker, book, None, None),
+        Step::NudgesWanted
+        | Step::Idle
+        | Step::Place
+        | Step::ClockThere
+        | Step::ZoneRight { .. }
+        | Step::AskAt { .. }
+        | Step::FirstDay { .. }
+        | Step::Day { .. }
+        | Step::Note { .. }
+        | Step::Practice
+        | Step::Erase
+        | Step::Ball { .. }
+        | Step::Weigh { .. } => return None,
+    })
+}
+
+fn recap_day_typed(maker: &Maker, book: &Book, text: &str, lexicon: &Lexicon) -> Outcome {
+    let whole = book.reminders().recap_whole;
+    match typed::weekday(&text.trim().to_lowercase(), lexicon) {
+        Some(day) => set_recap(maker, book, (Some(day), whole), None),
+        None if lexicon.is_no(text) => set_recap(maker, book, (None, whole), None),
+        None => maker.quiet().say(Reply::new(Say::UnknownWeekday { typed: text.to_owned() })),
     }
 }
 
 fn place_typed(maker: &Maker, text: &str, now: DateTime<Utc>) -> Outcome {
     let typed = text.to_owned();
-    let offer = |say, zones: &[Tz]| {
+    let offer = |step, say, zones: &[Tz]| {
         let reply = zones.iter().fold(Reply::new(say), |reply, &zone| {
             let time = calendar::local(zone, now).time();
             reply.key(Caption::Place { city: places::city(zone), time }, Button::SetZone { zone })
         });
         let place = Place::New(Some(Slot::Settings));
-        maker.quiet().say(reply.key(Caption::Back, Button::Settings).at(place))
+        maker.at(step).say(reply.key(Caption::Back, Button::Settings).at(place))
     };
     match places::find(text) {
         Found::Zone(zone) => {
             let time = calendar::local(zone, now).time();
-            offer(Say::ZoneRight { place: places::city(zone), time }, &[zone])
+            let say = Say::ZoneRight { place: places::city(zone), time };
+            offer(Step::NewZone { zone }, say, &[zone])
         }
-        Found::Country(country, zones) => offer(Say::WhichZone { country }, &zones),
-        Found::Near(zone) => offer(Say::UnknownPlaceNear { typed }, &[zone]),
+        Found::Country(country, zones) => offer(Step::NewPlace, Say::WhichZone { country }, &zones),
+        Found::Near(zone) => {
+            offer(Step::NewZone { zone }, Say::UnknownPlaceNear { typed }, &[zone])
+        }
         Found::Nothing => maker.quiet().say(Reply::new(Say::NoSuchPlace { typed })),
     }
 }

@@ -209,8 +209,11 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::Weigh { .. }
         | Step::NewAskAt
         | Step::NewPlace
+        | Step::NewZone { .. }
         | Step::NewDayTurn
-        | Step::NewNudgeAt => go(Step::Place).say(ask_place()),
+        | Step::NewNudgeAt
+        | Step::NewRecapDay
+        | Step::NudgesWanted => go(Step::Place).say(ask_place()),
     }
 }
 

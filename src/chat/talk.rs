@@ -1,8 +1,10 @@
 //! Where the conversation with one maker stands.
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
+
+use crate::blanket::How;
 
 /// The step of a flow, what was shown and waits for a tap, and what *Undo* would take back.
 #[derive(Clone, PartialEq, Eq, Default, Debug, Serialize, Deserialize)]
@@ -59,8 +61,15 @@ pub enum Step {
     /// A new value of a setting.
     NewAskAt,
     NewPlace,
+    /// Whether this zone is the maker's new one.
+    NewZone {
+        zone: Tz,
+    },
     NewDayTurn,
     NewNudgeAt,
+    NewRecapDay,
+    /// Whether nudges are wanted; anything but yes, no or an hour is about something else.
+    NudgesWanted,
 }
 
 /// Days and tiers shown back. The id is in the buttons, so that old ones do nothing.
@@ -70,32 +79,98 @@ pub struct Draft {
     pub days: Vec<(NaiveDate, u8)>,
 }
 
+/// The id is in the button. It stays after it was taken back, so that a second tap says the same.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub struct Undo {
     pub id: i64,
+    /// Days the maker set in one go, changed by that or not.
+    pub count: usize,
+    /// Those that were changed.
     pub days: Vec<UndoDay>,
+    #[serde(default)]
+    pub taken_back: bool,
 }
 
-/// A day set in one go: the tier it got, and the tier and the way it had before.
+/// A day set in one go: the tier it got and how, and what it had before.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub struct UndoDay {
     pub day: NaiveDate,
     pub set_to: u8,
-    pub before: Option<(u8, Before)>,
+    pub set_as: KeptAs,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub before: Option<Before>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub put_off: Option<Until>,
 }
 
-/// How a day had come to its tier, as `blanket::How`.
+/// The answer a day had.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
-pub enum Before {
+pub struct Before {
+    pub tier: u8,
+    pub how: KeptAs,
+    pub at: DateTime<Utc>,
+}
+
+/// Until when a day was put off.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub enum Until {
+    Day(NaiveDate),
+    MakerComesBack,
+}
+
+/// How a day has its tier, as `blanket::How`.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub enum KeptAs {
     Answered,
     ForNow,
     Assumed,
+}
+
+impl From<How> for KeptAs {
+    fn from(how: How) -> KeptAs {
+        match how {
+            How::Answered => KeptAs::Answered,
+            How::ForNow => KeptAs::ForNow,
+            How::Assumed => KeptAs::Assumed,
+        }
+    }
+}
+
+impl From<KeptAs> for How {
+    fn from(kept: KeptAs) -> How {
+        match kept {
+            KeptAs::Answered => How::Answered,
+            KeptAs::ForNow => How::ForNow,
+            KeptAs::Assumed => How::Assumed,
+        }
+    }
+}
+
+impl From<Option<NaiveDate>> for Until {
+    fn from(until: Option<NaiveDate>) -> Until {
+        until.map_or(Until::MakerComesBack, Until::Day)
+    }
+}
+
+impl From<Until> for Option<NaiveDate> {
+    fn from(until: Until) -> Option<NaiveDate> {
+        match until {
+            Until::Day(day) => Some(day),
+            Until::MakerComesBack => None,
+        }
+    }
 }
 
 impl Talk {
     /// The same talk at another step.
     pub fn at(&self, step: Step) -> Talk {
         Talk { step, ..self.clone() }
+    }
+
+    /// A name for what is shown or set at `now`, different from those in use.
+    pub fn fresh_id(&self, now: DateTime<Utc>) -> i64 {
+        let used = [self.draft.as_ref().map(|draft| draft.id), self.undo.as_ref().map(|u| u.id)];
+        used.into_iter().flatten().fold(now.timestamp_millis(), |id, used| id.max(used + 1))
     }
 }
 

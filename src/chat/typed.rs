@@ -52,8 +52,9 @@ pub enum TypedDate {
 }
 
 /// A date as people type it, seen on `today`: "14 Jan", "Jan 14", "14.1.", "14/1", "2027-01-14",
-/// "today", "yesterday", "tomorrow", "Thu". A weekday is the last one before today. Without a year, the day is
-/// the one in the blanket's days, if the plan is known; of two such, the last one not after today.
+/// "today", "yesterday", "tomorrow", "Thu", "Thu 14". A weekday alone is the last one before today;
+/// with the day of a month, the last such date not after today. Without a year, the day is the one
+/// in the blanket's days, if the plan is known; of two such, the last one not after today.
 pub fn date(text: &str, today: NaiveDate, plan: Option<&Plan>, lexicon: &Lexicon) -> TypedDate {
     let text = text.trim().to_lowercase();
     if lexicon.today.contains(&text.as_str()) {
@@ -69,6 +70,11 @@ pub fn date(text: &str, today: NaiveDate, plan: Option<&Plan>, lexicon: &Lexicon
         .split(|c: char| c.is_whitespace() || c == ',')
         .filter(|word| !word.is_empty())
         .collect();
+    if let [name, number] = words.as_slice()
+        && let (Some(weekday), Some(day)) = (weekday(name, lexicon), ordinal(number))
+    {
+        return weekday_and_day(weekday, day, today);
+    }
     // A weekday in front of a date is for the reader: "Thu 14 Jan".
     let words = match words.as_slice() {
         [first, second, ..]
@@ -153,7 +159,14 @@ fn last_weekday(weekday: Weekday, today: NaiveDate) -> TypedDate {
     today.checked_sub_days(Days::new(u64::from(back))).map_or(TypedDate::NotADate, TypedDate::Day)
 }
 
-fn weekday(word: &str, lexicon: &Lexicon) -> Option<Weekday> {
+/// "Thu 14", as lists of days say it. Up to the 28th, such dates are at most 14 months apart.
+fn weekday_and_day(weekday: Weekday, day: u32, today: NaiveDate) -> TypedDate {
+    let fits = |date: &NaiveDate| date.weekday() == weekday && date.day() == day;
+    let mut back = (0..=430).filter_map(|days| today.checked_sub_days(Days::new(days)));
+    back.find(fits).map_or(TypedDate::NoSuchDay, TypedDate::Day)
+}
+
+pub fn weekday(word: &str, lexicon: &Lexicon) -> Option<Weekday> {
     let word = word.trim_end_matches('.');
     let index = lexicon.weekdays.iter().position(|names| names.contains(&word))?;
     Weekday::try_from(u8::try_from(index).ok()?).ok()

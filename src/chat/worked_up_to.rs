@@ -3,73 +3,88 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use super::Maker;
 use super::button::{Button, Position};
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply};
 use super::say::{Caption, Say};
-use crate::blanket::{BlockNumber, Book, Change, RowColour, RowLine, RowNumber, workable};
+use super::{Maker, typed};
+use crate::blanket::{
+    Block, BlockNumber, Book, Change, RowColour, RowLine, RowNumber, YarnId, workable,
+};
 
-/// The block and the row somebody typed; `None` where the line does not speak of that.
-pub fn read(text: &str, lexicon: &Lexicon) -> Option<Position> {
+/// The block and the row somebody typed; `Some(None)` where one of them is left out, `None` where
+/// the line does not speak of that.
+pub fn read(text: &str, lexicon: &Lexicon) -> Option<Option<Position>> {
     let text = text.trim().to_lowercase();
     let rest = lexicon.worked_up_to.iter().find_map(|phrase| text.strip_prefix(phrase))?;
     let words: Vec<&str> = rest
-        .split(|c: char| c.is_whitespace() || c == ',' || c == '.')
+        .split(|c: char| c.is_whitespace() || matches!(c, ',' | '.' | ':'))
         .filter(|word| !word.is_empty())
         .collect();
-    let after = |names: &[&str]| {
-        let index = words.iter().position(|word| names.contains(word))?;
-        words.get(index + 1)?.parse().ok()
+    let named = |names: &[&str]| words.iter().position(|word| names.contains(word));
+    let (block, row) = (named(lexicon.block), named(lexicon.row));
+    block.or(row)?;
+    let number = |index: Option<usize>| {
+        let number = typed::number(words.get(index? + 1)?, 4)?;
+        u16::try_from(number).ok()
     };
-    Some(Position {
-        block: BlockNumber(after(lexicon.block)?),
-        row: RowNumber(after(lexicon.row)?),
-    })
+    let position = number(block).zip(number(row));
+    Some(position.map(|(block, row)| Position { block: BlockNumber(block), row: RowNumber(row) }))
 }
 
 /// Shows what would be crossed off, or why it cannot be.
-pub fn show_back(maker: &Maker, book: &Book, to: Position) -> Outcome {
+pub fn show_back(maker: &Maker, book: &Book, to: Option<Position>, now: DateTime<Utc>) -> Outcome {
     let quiet = maker.quiet();
-    match plan(book, to) {
+    let Some(to) = to else { return quiet.say(Reply::new(no_such_row(book))) };
+    let from = position(book);
+    match plan(book, to, now) {
         Ok(changes) if changes.is_empty() => quiet.say(Reply::new(Say::WorkedAlready { to })),
-        Ok(_) => quiet.say(Reply::new(Say::WorkedUpTo { from: position(book), to }).keys([
-            Key { caption: Caption::CrossOff, button: Button::WorkedUpTo { to } },
+        Ok(_) => quiet.say(Reply::new(Say::WorkedUpTo { from, to }).keys([
+            Key { caption: Caption::CrossOff, button: Button::WorkedUpTo { from, to } },
             Key { caption: Caption::DoNotCrossOff, button: Button::Rows },
         ])),
         Err(say) => quiet.say(Reply::new(say)),
     }
 }
 
+/// Crosses off everything up to `to`, if the work stands where it stood when that was shown. A
+/// repeated tap changes nothing and says the same.
 pub fn cross_off(
     maker: &Maker,
     book: &Book,
-    to: Position,
+    (from, to): (Position, Position),
     now: DateTime<Utc>,
     tapped: MessageId,
 ) -> Outcome {
     let place = Place::Change { slot: None, tapped: Some(tapped) };
-    let from = position(book);
-    let say = match plan(book, to) {
-        Err(say) => return maker.quiet().say(Reply::new(say).at(place)),
-        Ok(changes) if changes.is_empty() => Say::WorkedAlready { to },
+    let said = Reply::new(Say::CrossedOffUpTo { to }).at(place).keys([
+        Key { caption: Caption::Undo, button: Button::UndoUpTo { from, to } },
+        Key { caption: Caption::NextRows, button: Button::Rows },
+    ]);
+    match plan(book, to, now) {
+        Err(say) => maker.quiet().say(Reply::new(say).at(place)),
+        Ok(changes) if changes.is_empty() && crossed_off(book, from, to) => maker.quiet().say(said),
+        Ok(changes) if changes.is_empty() => {
+            maker.quiet().say(Reply::new(Say::WorkedAlready { to }).at(place))
+        }
+        Ok(_) if position(book) != from => {
+            let mut shown = show_back(maker, book, Some(to), now);
+            shown.replies.iter_mut().for_each(|reply| reply.place = place);
+            shown
+        }
         Ok(changes) => {
-            let said = Reply::new(Say::CrossedOffUpTo { to }).at(place).keys([
-                Key { caption: Caption::Undo, button: Button::UndoUpTo { from, to } },
-                Key { caption: Caption::NextRows, button: Button::Rows },
-            ]);
             let mut outcome = maker.quiet().say(said);
             for (block, yarns) in changes {
                 outcome.changes.push(Change::Worked { block, yarns, at: now });
             }
-            return outcome;
+            outcome
         }
-    };
-    maker.quiet().say(Reply::new(say).at(place))
+    }
 }
 
-/// Takes it back, if nothing was worked since.
+/// Takes it back, if nothing was worked or taken back since. A repeated tap changes nothing and
+/// says the same.
 pub fn undo(
     maker: &Maker,
     book: &Book,
@@ -78,10 +93,13 @@ pub fn undo(
 ) -> Outcome {
     let place = Place::Change { slot: None, tapped: Some(tapped) };
     let said = Reply::new(Say::TakenBackTo { from }).at(place).key(Caption::NextRows, Button::Rows);
-    let mut outcome = maker.quiet().say(said);
-    if worked_rows(book, to.block) != to.row.0 || from.block > to.block {
+    if position(book) == from {
+        return maker.quiet().say(said);
+    }
+    if !crossed_off(book, from, to) {
         return maker.quiet().say(Reply::new(Say::ManyGone).at(place));
     }
+    let mut outcome = maker.quiet().say(said);
     for number in (from.block.0..=to.block.0).rev().map(BlockNumber) {
         let rows_left = if number == from.block { from.row.0 } else { 0 };
         if worked_rows(book, number) > rows_left {
@@ -91,42 +109,55 @@ pub fn undo(
     outcome
 }
 
+/// Whether the work stands right at `to`, above `from`.
+fn crossed_off(book: &Book, from: Position, to: Position) -> bool {
+    let above = (from.block, from.row) < (to.block, to.row);
+    let blocks = (from.block.0..to.block.0).map(BlockNumber);
+    let whole = |number: BlockNumber| worked_rows(book, number) == book.plan().rows_per_block();
+    let next = BlockNumber(to.block.0.saturating_add(1));
+    let stands = worked_rows(book, to.block) == to.row.0 && worked_rows(book, next) == 0;
+    above && stands && blocks.into_iter().all(whole)
+}
+
+fn no_such_row(book: &Book) -> Say {
+    Say::NoSuchRow { blocks: book.plan().block_count(), rows: book.plan().rows_per_block() }
+}
+
 /// The rows of each block that are to be crossed off.
-fn plan(book: &Book, to: Position) -> Result<Vec<(BlockNumber, Vec<crate::blanket::YarnId>)>, Say> {
+fn plan(book: &Book, to: Position, now: DateTime<Utc>) -> Result<Vec<BlockRows>, Say> {
     let last = book.plan().block(to.block).filter(|block| (1..=block.rows).contains(&to.row.0));
-    let Some(last) = last else {
-        let (blocks, rows) = (book.plan().block_count(), book.plan().rows_per_block());
-        return Err(Say::NoSuchRow { blocks, rows });
-    };
+    let Some(last) = last else { return Err(no_such_row(book)) };
     let mut changes = Vec::new();
     for block in book.plan().blocks().take_while(|block| block.number <= last.number) {
         let row = if block.number == last.number { to.row } else { RowNumber(block.rows) };
         if worked_rows(book, block.number) >= row.0 {
             continue;
         }
-        match workable(book, block.number, row) {
-            Some(yarns) => changes.push((block.number, yarns)),
-            None => {
-                return Err(Say::RowWaits { block: block.number, day: first_open(book, &block) });
-            }
-        }
+        let Some(yarns) = workable(book, block.number, row) else {
+            let day = first_open(book, &block);
+            let to_come = day > book.hours().day_at(now);
+            return Err(Say::RowWaits { block: block.number, day, to_come });
+        };
+        changes.push((block.number, yarns));
     }
     Ok(changes)
 }
 
-fn first_open(book: &Book, block: &crate::blanket::Block) -> NaiveDate {
-    let open = (worked_rows(book, block.number) + 1..=block.rows).find_map(|number| {
-        match RowLine::of(book, block, RowNumber(number))?.colour {
-            RowColour::Open { day } => Some(day),
-            RowColour::Day { .. } | RowColour::Filler { .. } => None,
-        }
+type BlockRows = (BlockNumber, Vec<YarnId>);
+
+fn first_open(book: &Book, block: &Block) -> NaiveDate {
+    let mut rows = (worked_rows(book, block.number) + 1..=block.rows).map(RowNumber);
+    let open = rows.find_map(|number| match RowLine::of(book, block, number)?.colour {
+        RowColour::Open { day } => Some(day),
+        RowColour::Day { .. } | RowColour::Filler { .. } => None,
     });
     open.unwrap_or(block.last_day)
 }
 
 /// Where the work stands: the last worked row of the lowest unfinished block.
 fn position(book: &Book) -> Position {
-    let block = book.current_block().map_or(BlockNumber(book.plan().block_count()), |b| b.number);
+    let last = BlockNumber(book.plan().block_count());
+    let block = book.current_block().map_or(last, |block| block.number);
     Position { block, row: RowNumber(worked_rows(book, block)) }
 }
 

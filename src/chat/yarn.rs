@@ -18,7 +18,10 @@ pub fn list(book: &Book) -> Reply {
         .filter(|status| status.on_hand_grams.is_some() || status.known_rows > 0)
         .filter_map(|status| line(book, &status))
         .collect();
-    Reply::new(Say::Yarn { lines }).at(Place::New(Some(Slot::Yarn))).keys([
+    // Every scale has a tier, and every tier a yarn.
+    let default = book.scale().default_tier();
+    let example = book.yarn_name(default.yarn).unwrap_or(&default.label).clone();
+    Reply::new(Say::Yarn { lines, example }).at(Place::New(Some(Slot::Yarn))).keys([
         Key { caption: Caption::AddBall, button: Button::ChooseBall },
         Key { caption: Caption::Weigh, button: Button::ChooseWeighing },
     ])
@@ -70,22 +73,42 @@ pub fn ask_grams(
     maker.at(step).say(ask)
 }
 
-/// A line that names a colour and a weight: "Shingle 83", "Shingle +100".
-pub fn read(book: &Book, text: &str) -> Option<(YarnId, EntryKind)> {
+/// A line that names a colour and a weight: "Shingle 83", "Shingle: 83.5 g", "Shingle +100". What
+/// to say where the colour is known and the weight is not, or the other way round; `None` where
+/// the line does not speak of yarn.
+pub fn read(book: &Book, text: &str) -> Option<Result<(YarnId, EntryKind), Say>> {
     let (name, weight) = text.trim().rsplit_once(char::is_whitespace)?;
     let (name, weight) = match unit(weight) {
         // "Shingle 83 g": the unit stands apart.
         true => name.trim_end().rsplit_once(char::is_whitespace)?,
         false => (name, weight),
     };
-    let yarn = book.yarns().iter().find(|yarn| yarn.name.is(name))?.id;
-    Some(match weight.strip_prefix('+') {
-        Some(weight) => (yarn, EntryKind::Ball(tenths(weight)?)),
-        None => (yarn, EntryKind::Weighing(tenths(weight)?)),
-    })
+    if !weight.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let name = name.trim_end_matches(|c: char| c.is_whitespace() || matches!(c, ':' | '='));
+    let weighed = match weight.strip_prefix('+') {
+        Some(ball) => tenths(ball).filter(|ball| *ball > Tenths(0)).map(EntryKind::Ball),
+        None => tenths(weight).map(EntryKind::Weighing),
+    };
+    let typed = text.trim().to_owned();
+    match (book.yarns().iter().find(|yarn| yarn.name.is(name)), weighed) {
+        (Some(yarn), Some(kind)) => Some(Ok((yarn.id, kind))),
+        (Some(_), None) => Some(Err(Say::UnknownGrams { typed })),
+        (None, _) if book.yarns().iter().any(|yarn| yarn.name.nearly(name)) => {
+            Some(Err(unknown_yarn(book, name)))
+        }
+        (None, _) => None,
+    }
 }
 
-/// The grams that were asked for.
+/// A colour this blanket does not have, and those it has.
+pub fn unknown_yarn(book: &Book, typed: &str) -> Say {
+    let names = book.yarns().iter().map(|yarn| yarn.name.clone()).collect();
+    Say::UnknownYarn { typed: typed.trim().to_owned(), names }
+}
+
+/// The grams that were asked for, or a whole line about a colour.
 pub fn grams_typed(
     maker: &Maker,
     book: &Book,
@@ -93,9 +116,13 @@ pub fn grams_typed(
     text: &str,
     now: DateTime<Utc>,
 ) -> Outcome {
-    let digits = text.trim().trim_start_matches('+');
-    let digits = digits.strip_suffix('g').unwrap_or(digits);
-    let Some(tenths) = tenths(digits.trim()) else {
+    if let Some(read) = read(book, text) {
+        return entered(maker, book, read, now);
+    }
+    let digits = text.trim();
+    let digits = if weigh { digits } else { digits.trim_start_matches('+') };
+    let grams = tenths(digits).filter(|tenths| weigh || *tenths > Tenths(0));
+    let Some(tenths) = grams else {
         let typed = text.to_owned();
         return maker.quiet().say(Reply::new(Say::UnknownGrams { typed }));
     };
@@ -103,36 +130,51 @@ pub fn grams_typed(
     enter(maker, book, (YarnId(yarn), kind), now)
 }
 
+/// A line about a colour was understood, or not.
+pub fn entered(
+    maker: &Maker,
+    book: &Book,
+    read: Result<(YarnId, EntryKind), Say>,
+    now: DateTime<Utc>,
+) -> Outcome {
+    match read {
+        Ok(entry) => enter(maker, book, entry, now),
+        Err(say) => maker.quiet().say(Reply::new(say)),
+    }
+}
+
 /// Enters a ball or a weighing, and says what is known of the colour then.
-pub fn enter(
+fn enter(
     maker: &Maker,
     book: &Book,
     (yarn, kind): (YarnId, EntryKind),
     now: DateTime<Utc>,
 ) -> Outcome {
-    let quiet = maker.at(Step::Idle);
-    let Some(name) = book.yarn_name(yarn).cloned() else { return quiet };
+    let Some(name) = book.yarn_name(yarn).cloned() else { return maker.at(Step::Idle) };
     let ledger = book.ledger(yarn);
-    if ledger.entries().len() >= ENTRIES_MAX {
-        return quiet.say(Reply::new(Say::TooManyEntries { yarn: name, max: ENTRIES_MAX }));
-    }
     let rows = book.rows_in(yarn);
-    if let (EntryKind::Weighing(grams), Some((before, _))) = (kind, ledger.last_known())
-        && ledger.entries().iter().any(|entry| matches!(entry.kind, EntryKind::Weighing(_)))
-        && grams > before
-    {
-        let (now, before) = (grams.grams(), before.grams());
-        return quiet.say(Reply::new(Say::Heavier { yarn: name, now, before }));
+    let refused = match kind {
+        _ if ledger.entries().len() >= ENTRIES_MAX => {
+            Some(Say::TooManyEntries { yarn: name, max: ENTRIES_MAX })
+        }
+        EntryKind::Weighing(grams) => ledger
+            .lighter_before(grams, rows)
+            .map(|before| Say::Heavier { yarn: name, now: grams.grams(), before: before.grams() }),
+        EntryKind::Ball(_) => None,
+    };
+    if let Some(say) = refused {
+        return maker.quiet().say(Reply::new(say));
     }
-    let rows_since = ledger.last_known().map(|(_, then)| rows.saturating_sub(then));
+    let rows_since = ledger.rows_at_weighing().map(|then| rows.saturating_sub(then));
     let change = Change::Stocked { yarn, entry: Entry { kind, rows, at: now } };
     let mut after = book.clone();
     after.apply(&change);
+    let outcome = maker.at(Step::Idle).change(change);
     let status = yarn_status(&after).into_iter().find(|status| status.yarn == yarn);
-    let Some(line) = status.and_then(|status| line(&after, &status)) else { return quiet };
+    let Some(line) = status.and_then(|status| line(&after, &status)) else { return outcome };
     let weighed = matches!(kind, EntryKind::Weighing(_));
     let said = Say::Stocked { line, rows_since: rows_since.filter(|_| weighed), weighed };
-    quiet.change(change).say(Reply::new(said).key(Caption::AllYarn, Button::Yarn))
+    outcome.say(Reply::new(said).key(Caption::AllYarn, Button::Yarn))
 }
 
 fn unit(word: &str) -> bool {
@@ -141,7 +183,7 @@ fn unit(word: &str) -> bool {
 
 /// A weight in grams, with one digit after a point or a comma at most.
 fn tenths(text: &str) -> Option<Tenths> {
-    let text = text.strip_suffix('g').unwrap_or(text);
+    let text = text.strip_suffix(['g', 'G']).unwrap_or(text).trim_end();
     let (whole, tenth) = text.split_once(['.', ',']).unwrap_or((text, "0"));
     let whole = super::typed::number(whole, 5)?;
     let tenth = super::typed::number(tenth, 1)?;

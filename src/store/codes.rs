@@ -2,11 +2,12 @@
 //!
 //! Never guesses: a text that is none of ours is [`StoreError::impossible`].
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, Utc, Weekday};
 
 use super::error::{Result, StoreError};
 use super::outbox::Lane;
-use crate::blanket::{How, Side};
+use crate::blanket::stock::{EntryKind, Tenths};
+use crate::blanket::{How, Nudges, Side};
 
 pub fn ms(at: DateTime<Utc>) -> i64 {
     at.timestamp_millis()
@@ -45,6 +46,43 @@ pub fn read_how(text: &str) -> Result<How> {
         "for now" => Ok(How::ForNow),
         "assumed" => Ok(How::Assumed),
         _ => Err(StoreError::impossible("how a day was kept")),
+    }
+}
+
+pub fn nudges(nudges: Nudges) -> &'static str {
+    match nudges {
+        Nudges::NotAsked => "not asked",
+        Nudges::Off => "off",
+        Nudges::On => "on",
+    }
+}
+
+pub fn read_nudges(text: &str) -> Result<Nudges> {
+    match text {
+        "not asked" => Ok(Nudges::NotAsked),
+        "off" => Ok(Nudges::Off),
+        "on" => Ok(Nudges::On),
+        _ => Err(StoreError::impossible("whether nudges are wanted")),
+    }
+}
+
+/// As chrono writes it: `Mon` to `Sun`.
+pub fn read_weekday(text: &str) -> Result<Weekday> {
+    text.parse().map_err(|_| StoreError::impossible("a day of the week"))
+}
+
+pub fn entry_kind(kind: EntryKind) -> (&'static str, Tenths) {
+    match kind {
+        EntryKind::Ball(tenths) => ("ball", tenths),
+        EntryKind::Weighing(tenths) => ("weighing", tenths),
+    }
+}
+
+pub fn read_entry_kind(kind: &str, tenths: Tenths) -> Result<EntryKind> {
+    match kind {
+        "ball" => Ok(EntryKind::Ball(tenths)),
+        "weighing" => Ok(EntryKind::Weighing(tenths)),
+        _ => Err(StoreError::impossible("what happened to a yarn")),
     }
 }
 

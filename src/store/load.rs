@@ -6,12 +6,15 @@
 use chrono::{NaiveDate, NaiveTime};
 use sqlx::{Sqlite, SqliteConnection, Transaction};
 
-use super::codes::{instant, read_how, read_rgb, read_side};
+use super::codes::{
+    instant, read_entry_kind, read_how, read_nudges, read_rgb, read_side, read_weekday,
+};
 use super::error::{Result, StoreError};
 use super::open::Store;
 use super::{ChatId, MakerId};
-use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, Label, Plan, Scale, Tier};
-use crate::blanket::{TierId, Yarn, YarnId};
+use crate::blanket::stock::{Entry, Tenths};
+use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, Label, Note, NoteId, NoteText};
+use crate::blanket::{Plan, Reminders, Scale, Tier, TierId, Yarn, YarnId};
 use crate::chat::Maker;
 use crate::chat::event::UserId;
 
@@ -78,6 +81,16 @@ async fn stored(mut tx: Transaction<'_, Sqlite>, id: MakerId) -> Result<Option<S
 
 async fn book(tx: &mut SqliteConnection, blanket: i64) -> Result<Book> {
     let mut book = Book::begin(&beginning(tx, blanket).await?);
+    days(tx, blanket, &mut book).await?;
+    notes(tx, blanket, &mut book).await?;
+    rows(tx, blanket, &mut book).await?;
+    stock(tx, blanket, &mut book).await?;
+    reminders(tx, blanket, &mut book).await?;
+    Ok(book)
+}
+
+/// Answers before what is put off: an answer ends that.
+async fn days(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
     let days = sqlx::query!(
         r#"SELECT day AS "day: NaiveDate", tier AS "tier: u8", how, at
         FROM days WHERE blanket = ?"#,
@@ -87,24 +100,92 @@ async fn book(tx: &mut SqliteConnection, blanket: i64) -> Result<Book> {
         let (how, at) = (read_how(&row.how)?, instant(row.at)?);
         book.apply(&Change::Answered { day: row.day, tier: TierId(row.tier), how, at });
     }
+    let put_off = sqlx::query!(
+        r#"SELECT day AS "day: NaiveDate", until AS "until: NaiveDate"
+        FROM put_off WHERE blanket = ?"#,
+        blanket
+    );
+    for row in put_off.fetch_all(&mut *tx).await? {
+        book.apply(&Change::PutOff { day: row.day, until: row.until });
+    }
     let asked = sqlx::query!(
         r#"SELECT day AS "day: NaiveDate", at FROM asked
         WHERE blanket = ? ORDER BY number DESC LIMIT 1"#,
         blanket
     );
-    if let Some(row) = asked.fetch_optional(&mut *tx).await? {
+    if let Some(row) = asked.fetch_optional(tx).await? {
         book.apply(&Change::Asked { day: row.day, at: instant(row.at)? });
     }
+    Ok(())
+}
+
+async fn notes(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
+    let notes = sqlx::query!(
+        r#"SELECT day AS "day: NaiveDate", note, text
+        FROM notes WHERE blanket = ? ORDER BY day, position"#,
+        blanket
+    );
+    for row in notes.fetch_all(tx).await? {
+        let text =
+            NoteText::parse(&row.text).map_err(|_| StoreError::impossible("the text of a note"))?;
+        book.apply(&Change::Noted { day: row.day, note: Note { id: NoteId(row.note), text } });
+    }
+    Ok(())
+}
+
+async fn rows(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
     let worked = sqlx::query!(
         r#"SELECT block AS "block: u16", yarn AS "yarn: u8", at
         FROM worked WHERE blanket = ? ORDER BY block, row"#,
         blanket
     );
-    for row in worked.fetch_all(&mut *tx).await? {
+    for row in worked.fetch_all(tx).await? {
         let (block, yarns) = (BlockNumber(row.block), vec![YarnId(row.yarn)]);
         book.apply(&Change::Worked { block, yarns, at: instant(row.at)? });
     }
-    Ok(book)
+    Ok(())
+}
+
+async fn stock(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
+    let stock = sqlx::query!(
+        r#"SELECT yarn AS "yarn: u8", kind, tenths AS "tenths: u32", rows AS "rows: u32", at
+        FROM stock WHERE blanket = ? ORDER BY yarn, number"#,
+        blanket
+    );
+    for row in stock.fetch_all(tx).await? {
+        let kind = read_entry_kind(&row.kind, Tenths(row.tenths))?;
+        let entry = Entry { kind, rows: row.rows, at: instant(row.at)? };
+        book.apply(&Change::Stocked { yarn: YarnId(row.yarn), entry });
+    }
+    Ok(())
+}
+
+async fn reminders(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
+    let row = sqlx::query!(
+        r#"SELECT nudges, nudge_at AS "nudge_at: NaiveTime", recap_on,
+            recap_at AS "recap_at: NaiveTime", recap_whole AS "recap_whole: bool",
+            paused AS "paused: bool", nudged AS "nudged: NaiveDate",
+            recapped AS "recapped: NaiveDate"
+        FROM blankets WHERE id = ?"#,
+        blanket
+    )
+    .fetch_one(tx)
+    .await?;
+    book.apply(&Change::RemindersSet(Reminders {
+        nudges: read_nudges(&row.nudges)?,
+        nudge_at: row.nudge_at,
+        recap_on: row.recap_on.as_deref().map(read_weekday).transpose()?,
+        recap_at: row.recap_at,
+        recap_whole: row.recap_whole,
+        paused: row.paused,
+    }));
+    if let Some(on) = row.nudged {
+        book.apply(&Change::Nudged { on });
+    }
+    if let Some(on) = row.recapped {
+        book.apply(&Change::Recapped { on });
+    }
+    Ok(())
 }
 
 async fn beginning(tx: &mut SqliteConnection, blanket: i64) -> Result<Beginning> {

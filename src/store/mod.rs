@@ -14,6 +14,7 @@ mod makers;
 mod open;
 mod outbox;
 mod updates;
+mod write;
 
 pub use commit::{Commit, Committed, Reach};
 pub use error::{Result, StoreError};

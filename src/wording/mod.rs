@@ -16,6 +16,13 @@ pub enum Span {
 }
 
 impl Words {
+    /// These lines, then others.
+    #[must_use]
+    pub fn and(mut self, more: Words) -> Words {
+        self.lines.extend(more.lines);
+        self
+    }
+
     /// The text without any emphasis.
     pub fn plain(&self) -> String {
         let line = |spans: &Vec<Span>| spans.iter().map(Span::text).collect::<String>();

@@ -7,8 +7,8 @@ mod evenings;
 mod fillers;
 mod host;
 mod house;
+mod pages;
 mod process;
-mod readme;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;
 mod standin;

@@ -10,13 +10,16 @@ mod outbox;
 mod people;
 mod plans;
 mod space;
+mod upgrade;
+mod wishes;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicI64, Ordering};
 
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
-use duskrow::blanket::{Beginning, Change, Hours, How, Label, Plan, Scale, Tier, TierId, Yarn};
-use duskrow::blanket::{Side, YarnId};
+use duskrow::blanket::stock::{Entry, EntryKind, Tenths};
+use duskrow::blanket::{Beginning, Change, Hours, How, Label, Note, NoteId, NoteText, Plan, Scale};
+use duskrow::blanket::{Side, Tier, TierId, Yarn, YarnId};
 use duskrow::chat::event::{MessageId, UserId};
 use duskrow::chat::talk::Talk;
 use duskrow::store::{ChatId, Commit, Committed, Create, Join, Joined, Lane, MakerId, Queued};
@@ -49,6 +52,11 @@ impl Shelf {
 
     pub fn path(&self) -> PathBuf {
         self.folder.path().join("dusk.db")
+    }
+
+    /// The file as anybody else sees it.
+    pub async fn pool(&self) -> sqlx::SqlitePool {
+        pool(&self.path()).await
     }
 
     pub fn next_update(&self) -> i64 {
@@ -115,6 +123,10 @@ impl Deed {
     }
 }
 
+pub async fn pool(path: &Path) -> sqlx::SqlitePool {
+    sqlx::SqlitePool::connect(&format!("sqlite://{}", path.display())).await.unwrap()
+}
+
 pub fn noon() -> DateTime<Utc> {
     "2027-01-14T12:00:00Z".parse().unwrap()
 }
@@ -129,6 +141,15 @@ pub fn label(text: &str) -> Label {
 
 pub fn answered(date: &str, tier: u8) -> Change {
     Change::Answered { day: day(date), tier: TierId(tier), how: How::Answered, at: noon() }
+}
+
+pub fn note(id: i64, text: &str) -> Note {
+    Note { id: NoteId(id), text: NoteText::parse(text).unwrap() }
+}
+
+/// A ball that came before the first row.
+pub fn ball(tenths: u32) -> Entry {
+    Entry { kind: EntryKind::Ball(Tenths(tenths)), rows: 0, at: noon() }
 }
 
 /// The year 2027 in Lisbon, with two tiers.

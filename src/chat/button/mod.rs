@@ -103,7 +103,6 @@ pub enum Button {
         last: NaiveDate,
         count: u16,
     },
-    Open,
     /// Keep the many days that were shown, drop them, or take them back.
     KeepMany {
         id: i64,
@@ -155,6 +154,10 @@ pub enum Button {
     SetNudges {
         at: Option<NaiveTime>,
     },
+    /// The answer to the question, asked once, whether nudges are wanted.
+    Nudges {
+        at: Option<NaiveTime>,
+    },
     /// Recap day, from Monday as 0; `None` for no recap.
     SetRecap {
         on: Option<Weekday>,
@@ -164,6 +167,7 @@ pub enum Button {
 
     // "Already worked up to …", shown back.
     WorkedUpTo {
+        from: Position,
         to: Position,
     },
     UndoUpTo {

@@ -8,7 +8,6 @@ use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 const VERSION: &str = "1";
 
 impl Button {
-    #[expect(clippy::too_many_lines, reason = "one line for each button")]
     pub fn token(&self) -> String {
         let fields = match self {
             Button::Agree { invitation } => format!("agree|{}", invitation.as_str()),
@@ -42,7 +41,6 @@ impl Button {
             Button::AssumeAll { first, last, count } => {
                 format!("assumeall|{}|{}|{count}", date(*first), date(*last))
             }
-            Button::Open => "open".to_owned(),
             Button::KeepMany { id } => format!("many|{id}"),
             Button::DropMany { id } => format!("drop|{id}"),
             Button::UndoMany { id } => format!("unmany|{id}"),
@@ -62,15 +60,14 @@ impl Button {
             Button::SetNudges { at } => {
                 format!("setnudge|{}", at.map(clock).unwrap_or_default())
             }
+            Button::Nudges { at } => format!("nudges|{}", at.map(clock).unwrap_or_default()),
             Button::SetRecap { on, whole } => {
                 let day = on.map(|day| day.num_days_from_monday().to_string());
                 format!("setrecap|{}|{}", day.unwrap_or_default(), u8::from(*whole))
             }
             Button::Resume => "resume".to_owned(),
-            Button::WorkedUpTo { to } => format!("upto|{}|{}", to.block, to.row),
-            Button::UndoUpTo { from, to } => {
-                format!("unupto|{}|{}|{}|{}", from.block, from.row, to.block, to.row)
-            }
+            Button::WorkedUpTo { from, to } => format!("upto|{}", position_codes(*from, *to)),
+            Button::UndoUpTo { from, to } => format!("unupto|{}", position_codes(*from, *to)),
         };
         format!("{VERSION}|{fields}")
     }
@@ -143,7 +140,6 @@ impl Button {
                 last: read_date(last)?,
                 count: read_number(count)?,
             },
-            ("open", []) => Button::Open,
             ("many", [id]) => Button::KeepMany { id: read_number(id)? },
             ("drop", [id]) => Button::DropMany { id: read_number(id)? },
             ("unmany", [id]) => Button::UndoMany { id: read_number(id)? },
@@ -161,11 +157,15 @@ impl Button {
             ("setturn", [time]) => Button::SetDayTurn { time: read_clock(time)? },
             ("setzone", [zone]) => Button::SetZone { zone: zone.parse().ok()? },
             ("setnudge", [at]) => Button::SetNudges { at: read_some(at, read_clock)? },
+            ("nudges", [at]) => Button::Nudges { at: read_some(at, read_clock)? },
             ("setrecap", [on, whole]) => {
                 Button::SetRecap { on: read_some(on, read_weekday)?, whole: read_flag(whole)? }
             }
             ("resume", []) => Button::Resume,
-            ("upto", [block, row]) => Button::WorkedUpTo { to: read_position(block, row)? },
+            ("upto", [block, row, to_block, to_row]) => Button::WorkedUpTo {
+                from: read_position(block, row)?,
+                to: read_position(to_block, to_row)?,
+            },
             ("unupto", [block, row, to_block, to_row]) => Button::UndoUpTo {
                 from: read_position(block, row)?,
                 to: read_position(to_block, to_row)?,
@@ -222,6 +222,10 @@ fn read_flag(text: &str) -> Option<bool> {
 
 fn read_weekday(text: &str) -> Option<Weekday> {
     Weekday::try_from(read_number::<u8>(text)?).ok()
+}
+
+fn position_codes(from: Position, to: Position) -> String {
+    format!("{}|{}|{}|{}", from.block, from.row, to.block, to.row)
 }
 
 fn read_position(block: &str, row: &str) -> Option<Position> {

@@ -24,7 +24,6 @@ use crate::chat::outcome::Reply;
 use crate::chat::say::Say;
 
 pub(super) use erase::confirm as confirm_erase;
-pub(super) use open::show as show_open;
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Command {

@@ -1,34 +1,31 @@
 //! `/open`: the open days, oldest first, with what is known around the oldest.
 
-use chrono::{DateTime, Days, NaiveDate, Utc};
+use chrono::{Days, NaiveDate};
 
 use super::{Asked, set_up_first};
 use crate::blanket::{Book, DayState};
 use crate::chat::button::Button;
-use crate::chat::event::MessageId;
 use crate::chat::outcome::{Key, Outcome, Place, Reply, Slot};
 use crate::chat::say::{Around, Caption, OpenSaid, Say};
 use crate::chat::talk::Step;
-use crate::chat::{Maker, evening, nudges};
+use crate::chat::{evening, nudges};
 
 /// Notes this many days away may help to remember a day.
 const NOTE_REACH_DAYS: u64 = 2;
+const NOTES_SHOWN_PER_DAY: usize = 3;
 
 pub fn run(asked: &Asked<'_>) -> Outcome {
-    let Some(book) = &asked.maker.book else { return set_up_first(asked) };
-    show(asked.maker, book, asked.now, None)
-}
-
-/// The open days, as a new message or in place of the tapped one.
-pub fn show(maker: &Maker, book: &Book, now: DateTime<Utc>, tapped: Option<MessageId>) -> Outcome {
-    let today = book.hours().day_at(now);
+    let Asked { maker, now, .. } = asked;
+    let Some(book) = &maker.book else { return set_up_first(asked) };
+    let today = book.hours().day_at(*now);
     let days: Vec<NaiveDate> = book.open_days(today).collect();
     let (Some(&oldest), Some(&newest)) = (days.first(), days.last()) else {
         return maker.quiet().say(Reply::new(Say::NoOpenDays));
     };
     let around = |day: Option<NaiveDate>| match book.day(day?, today) {
         DayState::Kept(answer) => {
-            Some(Around(book.scale().tier(answer.tier).map(|tier| tier.label.clone())))
+            let tier = book.scale().tier(answer.tier)?;
+            Some(Around(Some((tier.label.clone(), answer.how))))
         }
         DayState::Open => Some(Around(None)),
         DayState::ToCome | DayState::Outside => None,
@@ -49,11 +46,7 @@ pub fn show(maker: &Maker, book: &Book, now: DateTime<Utc>, tapped: Option<Messa
         let caption = Caption::SetAllTo { count: days.len(), tier };
         reply = reply.key(caption, Button::AssumeAll { first: oldest, last: newest, count });
     }
-    let slot = Some(Slot::Question(oldest));
-    let place = match tapped {
-        Some(_) => Place::Change { slot, tapped },
-        None => Place::New(slot),
-    };
+    let place = Place::New(Some(Slot::Question(oldest)));
     maker.at(Step::Day { day: oldest }).say(reply.at(place))
 }
 
@@ -61,7 +54,8 @@ fn notes_near(book: &Book, day: NaiveDate) -> Vec<(NaiveDate, String)> {
     let first = day.checked_sub_days(Days::new(NOTE_REACH_DAYS)).unwrap_or(day);
     let near = first.iter_days().take(usize::try_from(2 * NOTE_REACH_DAYS + 1).unwrap_or(1));
     near.flat_map(|day| {
-        book.notes(day).iter().map(move |note| (day, note.text.as_str().to_owned()))
+        let notes = book.notes(day).iter().take(NOTES_SHOWN_PER_DAY);
+        notes.map(move |note| (day, note.text.as_str().to_owned()))
     })
     .collect()
 }

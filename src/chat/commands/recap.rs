@@ -7,5 +7,5 @@ use crate::chat::recap;
 pub fn run(asked: &Asked<'_>) -> Outcome {
     let Some(book) = &asked.maker.book else { return set_up_first(asked) };
     let today = book.hours().day_at(asked.now);
-    asked.maker.quiet().say(recap::whole(book, today, asked.now))
+    asked.maker.quiet().say(recap::whole(book, today))
 }

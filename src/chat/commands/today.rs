@@ -20,6 +20,7 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
         TypedDate::Day(day) => evening::show(maker, book, day, *now),
         TypedDate::NoSuchDay => refuse(Say::NoSuchDay { typed }),
         TypedDate::NotADate => match many::read(book, argument, today, lexicon) {
+            Some(Ok(days)) if days.len() == 1 => evening::answer(maker, book, days[0], *now, None),
             Some(days) => many::show_back(maker, book, days, *now),
             None => refuse(Say::UnknownDay { typed }),
         },

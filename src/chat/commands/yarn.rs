@@ -2,7 +2,6 @@
 
 use super::{Asked, set_up_first};
 use crate::chat::outcome::{Outcome, Reply};
-use crate::chat::say::Say;
 use crate::chat::yarn;
 
 pub fn run(asked: &Asked<'_>) -> Outcome {
@@ -12,10 +11,7 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
         return maker.quiet().say(yarn::list(book));
     }
     match yarn::read(book, argument) {
-        Some(entry) => yarn::enter(maker, book, entry, *now),
-        None => {
-            let typed = (*argument).to_owned();
-            maker.quiet().say(Reply::new(Say::UnknownGrams { typed }))
-        }
+        Some(read) => yarn::entered(maker, book, read, *now),
+        None => maker.quiet().say(Reply::new(yarn::unknown_yarn(book, argument))),
     }
 }

@@ -74,6 +74,7 @@ pub fn changes() -> Vec<Change> {
     }
     let asked = Reminders { nudges: Nudges::On, ..Reminders::default() };
     changes.push(Change::RemindersSet(asked));
+    changes.push(Change::Nudged { on: today() });
     changes
 }
 

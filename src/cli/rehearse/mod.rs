@@ -91,7 +91,8 @@ async fn play(plan: Plan, to: &mut impl Write) -> anyhow::Result<()> {
     anyhow::ensure!(going_on || !database.exists(), "{} is no kept rehearsal", database.display());
     let start = kept.as_ref().map_or_else(|| start(&plan), |kept| Ok(kept.instant()))?;
     let clock = Clock::turned(start);
-    let stand_in = StandIn::start(Settings { kept, ..Settings::new(clock.clone()) }).await?;
+    let settings = Settings { kept, request_log: request_log(), ..Settings::new(clock.clone()) };
+    let stand_in = StandIn::start(settings).await?;
     stand_in.introduce(Person::new(MAREN, NAME));
     let mut theatre = Theatre::open(&database, stand_in.clone(), clock).await?;
     if !plan.empty && !going_on {
@@ -132,6 +133,12 @@ fn start(plan: &Plan) -> anyhow::Result<DateTime<Utc>> {
         }
     };
     Ok(demo::at(day, hour, minute))
+}
+
+/// Where the checks of the project want every request of this process noted.
+fn request_log() -> Option<PathBuf> {
+    let folder = std::env::var_os("DUSKROW_REQUEST_LOG")?;
+    Some(PathBuf::from(folder).join(format!("rehearsal-{}.jsonl", std::process::id())))
 }
 
 /// The file in which a kept rehearsal remembers the platform's side.

@@ -85,6 +85,19 @@ impl Store {
         Ok(count.fetch_one(&self.readers).await?)
     }
 
+    /// Which slot a message of the maker's chat stands for: the newest message of a slot does.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn slot_of(&self, maker: MakerId, message: MessageId) -> Result<Option<String>> {
+        let slot = sqlx::query_scalar!(
+            "SELECT slot FROM slots WHERE maker = ? AND message_id = ? LIMIT 1",
+            maker.0,
+            message.0
+        );
+        Ok(slot.fetch_optional(&self.readers).await?)
+    }
+
     /// At the start: what was under way when the last process ended may have arrived or not, and
     /// is sent once more. Each crash can repeat what was under way then, and loses nothing.
     ///

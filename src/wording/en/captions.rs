@@ -6,7 +6,6 @@ use super::dates::{clock, full, short};
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
 
-#[expect(clippy::too_many_lines, reason = "one exhaustive match: every label on a button")]
 pub fn caption(caption: &Caption) -> String {
     let plain = match caption {
         Caption::Agree => "I agree",

@@ -34,7 +34,12 @@ pub fn full(day: NaiveDate) -> String {
 
 /// "Thu 14 Jan"
 pub fn short(day: NaiveDate) -> String {
-    format!("{} {} {}", &weekday(day)[..3], day.day(), &month(day)[..3])
+    format!("{} {}", &weekday(day)[..3], day_and_month(day))
+}
+
+/// "14 Jan"
+pub fn day_and_month(day: NaiveDate) -> String {
+    format!("{} {}", day.day(), &month(day)[..3])
 }
 
 /// "Thu 14"

@@ -1,63 +1,72 @@
 //! Days in English: one that is hard to name, one that is left, open ones, and many at once.
 
-use chrono::{NaiveDate, NaiveTime};
+use chrono::{NaiveDate, NaiveDateTime};
 
-use super::dates::{brief, clock, full, isolated, long, month, quoted, short};
-use super::{Span, Words, name, plain};
-use crate::blanket::{BlockNumber, Label};
+use super::dates::{brief, clock, day_and_month, full, isolated, long, month, quoted, short};
+use super::{Span, Words, marked, name, plain};
+use crate::blanket::{BlockNumber, How, Label};
 use crate::chat::button::Position;
 use crate::chat::many::ManyFault;
 use crate::chat::say::{Around, OpenSaid};
 
 pub fn compare(day: NaiveDate, default: &Label) -> Words {
-    let mut words = heading(day);
-    words
-        .lines
-        .extend(lines![format!("Compared with a day that is {}, was it", name(default))].lines);
-    words
+    let line = format!("Compared with {}, where is this day on your scale?", name(default));
+    heading(day).and(lines![line])
 }
 
 pub fn default_may_fit(day: NaiveDate, tier: &Label) -> Words {
-    let mut words = heading(day);
-    let tier = name(tier);
-    let line = format!("Then {tier} may fit: it is the tier for days like that.");
-    words.lines.extend(lines![line, "Nothing is kept yet."].lines);
-    words
+    let line = format!("Then {} may fit: it is the tier for days like that.", name(tier));
+    heading(day).and(lines![line, "Nothing is kept yet."])
 }
 
 pub fn which_of_these(day: NaiveDate) -> Words {
-    let mut words = heading(day);
-    words.lines.extend(lines!["Which of these fits the day?"].lines);
-    words
+    heading(day).and(lines!["Which of these fits the day?"])
+}
+
+pub fn to_change(day: NaiveDate, now: &Label, how: How) -> Words {
+    question(day).and(lines![format!("Kept now: {}.", marked(now, how))])
 }
 
 pub fn ask_later(day: NaiveDate) -> Words {
     lines![format!("When should I ask about {}?", long(day))]
 }
 
-pub fn put_off(day: NaiveDate, until: Option<NaiveDate>, time: NaiveTime) -> Words {
-    match until {
-        Some(until) => lines![
-            format!("I will ask about {} on {} at {}.", short(day), short(until), clock(time)),
-            "Until then I say nothing about it.",
-        ],
-        None => {
-            lines![format!("I will not ask about {}.", long(day)), "It stays open. /open lists it.",]
-        }
+pub fn put_off(day: NaiveDate, asks: Option<NaiveDateTime>, moved: bool, paused: bool) -> Words {
+    let Some(asks) = asks else {
+        return lines![format!("I will not ask about {}.", long(day)), how_to_answer(day)];
+    };
+    let at = format!("{} at {}", short(asks.date()), clock(asks.time()));
+    let mut words = lines![format!("I will ask about {} on {at}.", short(day))];
+    if moved {
+        words = words.and(lines![
+            "That is later than you tapped: I send one such message a day, and none with a recap."
+        ]);
     }
+    words.and(match paused {
+        true => lines!["I am paused now. I ask nothing before /resume."],
+        false => lines!["Until then I say nothing about it."],
+    })
 }
 
 pub fn left_open(day: NaiveDate) -> Words {
-    lines![format!("{} stays open. /open lists it.", long(day))]
+    lines![format!("{} stays open.", long(day)), how_to_answer(day)]
+}
+
+fn how_to_answer(day: NaiveDate) -> String {
+    format!("To answer it, type {}.", today_command(day))
+}
+
+/// "/today 14 Jan"
+fn today_command(day: NaiveDate) -> String {
+    format!("/today {}", day_and_month(day))
 }
 
 pub fn nudge(day: NaiveDate) -> Words {
-    lines![format!("Some days are open. The oldest is {}.", long(day)), "Which fits it?"]
+    lines![format!("{} is open.", long(day)), "Which fits the day?"]
 }
 
 pub fn open(said: &OpenSaid) -> Words {
     let Some(&oldest) = said.days.first() else { return no_open_days() };
-    let mut words = lines![format!("Open: {}.", list(&said.days))];
     let mut line = vec![Span::Bold(format!("{}.", long(oldest)))];
     if let Some(before) = &said.before {
         line.push(Span::Plain(format!(" The day before: {}.", around(before))));
@@ -65,13 +74,13 @@ pub fn open(said: &OpenSaid) -> Words {
     if let Some(after) = &said.after {
         line.push(Span::Plain(format!(" The day after: {}.", around(after))));
     }
+    let mut words = lines![format!("Open: {}.", list(&said.days))];
     words.lines.push(line);
     for (day, note) in &said.notes {
-        let note = format!("Your note on {}: {}.", short(*day), quoted(note));
+        let note = format!("Your note on {}: {}", short(*day), quoted(note));
         words.lines.push(vec![Span::Plain(note)]);
     }
-    words.lines.extend(lines!["A diary, photos or messages of that date may help."].lines);
-    words
+    words.and(lines!["A diary, photos or messages of that date may help."])
 }
 
 pub fn no_open_days() -> Words {
@@ -98,35 +107,25 @@ fn list(days: &[NaiveDate]) -> String {
 }
 
 fn around(around: &Around) -> String {
-    around.0.as_ref().map_or("open".to_owned(), name)
+    around.0.as_ref().map_or("open".to_owned(), |(tier, how)| marked(tier, *how))
 }
 
 pub fn many(days: &[(NaiveDate, Label)], replaced: usize) -> Words {
-    let mut words = lines!["I read these days:"];
-    for (day, tier) in days {
-        words.lines.push(vec![Span::Plain(format!("{} {}", short(*day), name(tier)))]);
-    }
-    words.lines.extend(
-        match replaced {
-            0 => lines!["Nothing is kept yet."],
-            1 => {
-                lines!["1 of them has another tier now, which is replaced.", "Nothing is kept yet."]
-            }
-            more => lines![
-                format!("{more} of them have another tier now, which is replaced."),
-                "Nothing is kept yet.",
-            ],
-        }
-        .lines,
-    );
-    words
+    let read = days.iter().map(|(day, tier)| format!("{}: {}", short(*day), name(tier)));
+    let words = lines!["I read these days:"].and(plain(read));
+    let words = words.and(match replaced {
+        0 => Words::default(),
+        1 => lines!["1 of them has another tier now. It would be replaced."],
+        more => lines![format!("{more} of them have another tier now. They would be replaced.")],
+    });
+    words.and(lines!["Nothing is kept yet."])
 }
 
 pub fn many_refused(fault: &ManyFault, example: &Label) -> Words {
     let example = format!("Type one day a line, like 14 Jan {}. Nothing was kept.", name(example));
     match fault {
         ManyFault::TooMany { max } => lines![
-            format!("That is more than {max} days. Nothing was kept."),
+            format!("I can take at most {max} days at once. Nothing was kept."),
             "Send them in parts.",
         ],
         ManyFault::NoDate { line, typed } => {
@@ -175,16 +174,20 @@ pub fn many_undone(days: &[NaiveDate]) -> Words {
 }
 
 pub fn all_assumed(count: usize, tier: &Label) -> Words {
+    let tier = name(tier);
     lines![
-        format!("Set: {count} open days to {}, because you said so.", name(tier)),
-        "They stay marked as set. Each can be changed with /today and its date.",
+        match count {
+            1 => format!("1 open day is now set to {tier}, because you said so."),
+            _ => format!("{count} open days are now set to {tier}, because you said so."),
+        },
+        "They stay marked as set. To change one, type /today and its date.",
     ]
 }
 
 pub fn worked_up_to(from: Position, to: Position) -> Words {
     lines![
-        format!("The work stands at {}.", position(from)),
-        format!("This crosses off every row up to {}.", position(to)),
+        stands(from),
+        format!("Shall I cross off every row up to {}?", position(to)),
         "Nothing is crossed off yet.",
     ]
 }
@@ -193,26 +196,44 @@ pub fn crossed_off_up_to(to: Position) -> Words {
     lines![format!("Every row up to {} is worked.", position(to))]
 }
 
-pub fn worked_already(to: Position) -> Words {
-    lines![format!("Every row up to {} is worked already. Nothing was changed.", position(to))]
+pub fn worked_before(to: Position) -> Words {
+    lines![
+        format!("Every row up to {} was crossed off before.", position(to)),
+        "Nothing was changed.",
+    ]
 }
 
 pub fn taken_back_to(from: Position) -> Words {
-    lines![format!("Taken back. The work stands at {}.", position(from))]
+    lines!["Taken back.", stands(from)]
 }
 
 pub fn no_such_row(blocks: u16, rows: u16) -> Words {
-    lines![
-        format!("The blanket has {blocks} blocks of {rows} rows. Nothing was changed."),
-        "Type it like: worked up to block 3, row 12",
-    ]
+    let blanket = match blocks {
+        1 => format!("The blanket is 1 block of {rows} rows. Nothing was changed."),
+        _ => format!("The blanket has {blocks} blocks of {rows} rows. Nothing was changed."),
+    };
+    lines![blanket, format!("Type it like: worked up to block {}, row 12", blocks.min(3))]
 }
 
-pub fn row_waits(block: BlockNumber, day: NaiveDate) -> Words {
-    lines![
-        format!("Block {block} waits: {} is open. Nothing was crossed off.", long(day)),
-        "Answer that day first, or name an earlier row.",
-    ]
+pub fn row_waits(block: BlockNumber, day: NaiveDate, to_come: bool) -> Words {
+    match to_come {
+        true => lines![
+            format!("Block {block} waits: {} has not come yet.", long(day)),
+            "Nothing was crossed off. Name an earlier row.",
+        ],
+        false => lines![
+            format!("Block {block} waits: {} is open. Nothing was crossed off.", long(day)),
+            format!("Answer it first with {}, or name an earlier row.", today_command(day)),
+        ],
+    }
+}
+
+fn stands(at: Position) -> String {
+    match (at.block.0, at.row.0) {
+        (1, 0) => "No row of the blanket is worked.".to_owned(),
+        (block, 0) => format!("Every row of block {} is worked.", block - 1),
+        _ => format!("The work stands at {}.", position(at)),
+    }
 }
 
 fn position(at: Position) -> String {
@@ -223,7 +244,10 @@ pub fn noted(day: NaiveDate, has_tier: bool) -> Words {
     let noted = format!("Note kept: {}.", long(day));
     match has_tier {
         true => lines![noted],
-        false => lines![noted, "The day has no tier yet. Tap one above, or type /today."],
+        false => lines![
+            noted,
+            format!("The day has no tier yet. To give it one, type {}.", today_command(day)),
+        ],
     }
 }
 
@@ -239,6 +263,10 @@ pub fn which_zone(country: &str) -> Words {
         format!("{} has more than one time zone.", isolated(country)),
         "Which city has the same time as you?",
     ]
+}
+
+pub fn question(day: NaiveDate) -> Words {
+    heading(day).and(lines!["Which fits the day?"])
 }
 
 fn heading(day: NaiveDate) -> Words {

@@ -78,20 +78,14 @@ pub fn say(say: &Say) -> Words {
         ],
         Say::Ready { first_day, time, begun } => ready(&full(*first_day), *time, *begun),
         Say::PracticeQuestion { day } => {
-            let mut words = question(&long(*day));
-            words.lines.push(vec![Span::Plain("Practice: nothing is kept.".to_owned())]);
-            words
+            days::question(*day).and(lines!["Practice: nothing is kept."])
         }
         Say::PracticeKeptNothing { tier } => {
             lines![format!("You chose {}. This was practice. Nothing was kept.", name(tier))]
         }
 
-        Say::Question { day } => question(&long(*day)),
-        Say::QuestionToChange { day, now } => {
-            let mut words = question(&long(*day));
-            words.lines.push(vec![Span::Plain(format!("Kept now: {}.", name(now)))]);
-            words
-        }
+        Say::Question { day } => days::question(*day),
+        Say::QuestionToChange { day, now, how } => days::to_change(*day, now, *how),
         Say::Kept(kept) => said_kept(kept),
         Say::UnknownTier { typed, day, example } => days::unknown_tier(typed, *day, example),
         Say::UnknownDay { typed } => lines![
@@ -132,7 +126,7 @@ pub fn say(say: &Say) -> Words {
         Say::DefaultMayFit { day, tier } => days::default_may_fit(*day, tier),
         Say::WhichOfThese { day } => days::which_of_these(*day),
         Say::AskLater { day } => days::ask_later(*day),
-        Say::PutOff { day, until, time } => days::put_off(*day, *until, *time),
+        Say::PutOff { day, asks, moved, paused } => days::put_off(*day, *asks, *moved, *paused),
         Say::LeftOpen { day } => days::left_open(*day),
         Say::Nudge { day } => days::nudge(*day),
         Say::RecapReady => lines!["Your week is ready."],
@@ -149,30 +143,36 @@ pub fn say(say: &Say) -> Words {
         Say::AllAssumed { count, tier } => days::all_assumed(*count, tier),
         Say::WorkedUpTo { from, to } => days::worked_up_to(*from, *to),
         Say::CrossedOffUpTo { to } => days::crossed_off_up_to(*to),
-        Say::WorkedAlready { to } => days::worked_already(*to),
+        Say::WorkedAlready { to } => days::worked_before(*to),
         Say::TakenBackTo { from } => days::taken_back_to(*from),
         Say::NoSuchRow { blocks, rows } => days::no_such_row(*blocks, *rows),
-        Say::RowWaits { block, day } => days::row_waits(*block, *day),
+        Say::RowWaits { block, day, to_come } => days::row_waits(*block, *day, *to_come),
 
-        Say::AskNote { day } => lines![format!("Type your note for {}.", long(*day))],
+        Say::AskNote { day } => {
+            lines![format!("Type your note for {}.", long(*day)), "To leave it, type /cancel.",]
+        }
         Say::Noted { day, has_tier } => days::noted(*day, *has_tier),
         Say::NoteChanged { day } => lines![format!("Note changed: {}.", long(*day))],
         Say::NoteDeleted => lines!["The note is deleted here. Your message stays in this chat."],
-        Say::EmptyNote => lines!["I see no text in this note. Nothing was kept."],
+        Say::EmptyNote => lines!["I see no text in this note. Nothing was changed."],
         Say::LongNote { max } => {
-            lines![format!("A note has at most {max} characters. Nothing was kept.")]
+            lines![
+                format!("A note has at most {max} characters. Nothing was changed."),
+                "Send a shorter one.",
+            ]
         }
         Say::TooManyNotes { day, max } => lines![
-            format!("{} has {max} notes. Nothing more was kept.", long(*day)),
-            "Delete one to add another.",
+            format!("{} has {max} notes, which is all I keep.", long(*day)),
+            "This one was not kept. Delete another first.",
         ],
 
-        Say::Yarn { lines } => yarn::list(lines),
+        Say::Yarn { lines, example } => yarn::list(lines, example),
         Say::WhichYarn => lines!["Which colour?"],
+        Say::UnknownYarn { typed, names } => yarn::unknown(typed, names),
         Say::AskGrams { yarn, weigh } => yarn::ask_grams(yarn, *weigh),
         Say::UnknownGrams { typed } => lines![
             format!("I do not know the weight in {}. Nothing was changed.", quoted(typed)),
-            "Type grams up to 10000, like 83 or 83.5, with the colour before them: Shingle 83",
+            "Type grams up to 10000, like 83 or 83.5.",
         ],
         Say::Heavier { yarn, now, before } => yarn::heavier(yarn, *now, *before),
         Say::TooManyEntries { yarn, max } => lines![format!(
@@ -182,26 +182,29 @@ pub fn say(say: &Say) -> Words {
         Say::Stocked { line, rows_since, weighed } => yarn::stocked(line, *rows_since, *weighed),
 
         Say::Settings(said) => settings::list(said),
-        Say::AskDayTurn => lines![
-            "Until when does a night belong to the day before?",
-            "Tap or type an hour before noon.",
-        ],
+        Say::AskDayTurn => settings::ask_day_turn(),
         Say::DayTurnTooLate { time } => lines![
             format!("A day cannot end at {}. Nothing was changed.", clock(*time)),
             "Type an hour before noon, like 04:00.",
         ],
-        Say::AskNudges { at } => lines![
-            "When a day stays open, I can send one quiet message about it the next day.",
-            format!("Should I, at {}?", clock(*at)),
+        Say::AskNudges { at } => settings::ask_nudges(*at),
+        Say::NudgesSet { at } => settings::nudges_set(*at),
+        Say::AskNudgeHour => lines![
+            "A nudge is one quiet message when a day is open.",
+            "At which hour should it come? Tap or type an hour.",
         ],
-        Say::AskRecap => lines!["On which day should the weekly recap come?"],
+        Say::AskRecap => lines!["On which day should the weekly recap come? Tap or type a day."],
+        Say::UnknownWeekday { typed } => lines![
+            format!("I do not know the day {}. Nothing was changed.", quoted(typed)),
+            "Type a day of the week, like Sunday.",
+        ],
         Say::NoSuchPlace { typed } => lines![
             format!("I do not know the place {}. Nothing was changed.", quoted(typed)),
             "Type the nearest big city, like Lisbon.",
         ],
         Say::Paused => lines![
             "Paused. I send nothing of myself until you tap the button or type /resume.",
-            "Your days can be answered with /today at any time.",
+            "You can answer your days with /today at any time.",
         ],
         Say::Resumed { time } => lines![format!("I ask every day at {}.", clock(*time))],
         Say::Privacy => settings::privacy(),
@@ -224,7 +227,7 @@ pub fn say(say: &Say) -> Words {
         Say::SetUpFirst => lines!["There is no blanket yet. These steps come first."],
         Say::SetUpWaits => lines!["Set-up waits here. Send /start to go on."],
         Say::AskErase => lines![
-            "This deletes everything kept about you here: answers, rows and settings.",
+            "This deletes all that is kept about you here: answers, notes, rows, yarn, settings.",
             "It cannot be taken back. Type ERASE to do it, or /cancel.",
         ],
         Say::EraseNotConfirmed => lines!["Nothing was erased."],
@@ -265,17 +268,15 @@ const CAUTION: &str = "This is a program. Nobody is watching this chat. If life 
 fn consent() -> Words {
     lines![
         "Duskrow asks one question each evening. Each answer is one row of a blanket.",
-        "Kept on this server: your account number, answers, rows and settings. Whoever runs it can \
-         read them.",
+        "Kept on this server: your account number, answers, notes, rows, yarn and settings. \
+         Whoever runs it can read them.",
         "Chats with bots are not end-to-end encrypted. /erase deletes what is kept.",
         CAUTION,
     ]
 }
 
 fn agreed() -> Words {
-    let mut words = consent();
-    words.lines.push(vec![Span::Bold("You agreed.".to_owned())]);
-    words
+    consent().and(Words { lines: vec![vec![Span::Bold("You agreed.".to_owned())]] })
 }
 
 fn ready(first_day: &str, time: NaiveTime, begun: bool) -> Words {
@@ -284,15 +285,6 @@ fn ready(first_day: &str, time: NaiveTime, begun: bool) -> Words {
         false => {
             lines![format!("Set up. From {first_day} I ask every day at {}.", clock(time))]
         }
-    }
-}
-
-fn question(day: &str) -> Words {
-    Words {
-        lines: vec![
-            vec![Span::Bold(day.to_owned())],
-            vec![Span::Plain("Which fits the day?".to_owned())],
-        ],
     }
 }
 
@@ -317,7 +309,16 @@ fn help() -> Words {
         .map(|command| format!("/{} – {}", command.name(), description(command)))
         .collect();
     lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
-    lines.push("Deleting a message in this chat does not delete what is kept.".to_owned());
+    lines.push(
+        "Other text is a note on the day you answered last. Reply to a question, and it is a \
+         note on that day."
+            .to_owned(),
+    );
+    lines.push(
+        "Edit your message, and the note changes. Deleting a message in this chat does not delete \
+         what is kept."
+            .to_owned(),
+    );
     lines.push(CAUTION.to_owned());
     lines.push("For anything else, a doctor or another licensed professional can help.".to_owned());
     plain(lines)
@@ -327,6 +328,19 @@ fn side(side: Side) -> &'static str {
     match side {
         Side::Right => "right side",
         Side::Wrong => "wrong side",
+    }
+}
+
+/// A tier, and that it was kept for now or set to the default tier.
+fn marked(tier: &crate::blanket::Label, how: How) -> String {
+    format!("{}{}", name(tier), mark(how))
+}
+
+fn mark(how: How) -> &'static str {
+    match how {
+        How::Answered => "",
+        How::ForNow => " (for now)",
+        How::Assumed => " (set)",
     }
 }
 

@@ -1,7 +1,7 @@
 //! Rows in English: the list for a sitting, and what was crossed off.
 
-use super::dates::{brief, long, month};
-use super::{Span, Words, name, plain};
+use super::dates::{brief, day_and_month, long, month};
+use super::{Span, Words, mark, name, plain};
 use crate::blanket::{Handling, How, Side};
 use crate::chat::say::{BlockSaid, Next, RowSaid, Rows, StopSaid, Worked};
 
@@ -9,14 +9,22 @@ pub fn list(said: &Rows) -> Words {
     let head =
         format!("{}, block {} of {}.", month(said.block.month), said.block.number, said.blocks);
     let next = format!(" Next: row {} of {}.", said.worked + 1, said.rows);
-    let mut lines = vec![vec![Span::Bold(head), Span::Plain(next)]];
-    lines.extend(said.lines.iter().map(|row| vec![Span::Plain(row_line(row))]));
+    let words = Words { lines: vec![vec![Span::Bold(head), Span::Plain(next)]] };
+    let mut more: Vec<String> = said.lines.iter().map(row_line).collect();
     if !said.lines.is_empty() {
-        lines.push(vec![Span::Plain("RS is the right side. WS is the wrong side.".to_owned())]);
+        more.push("RS is the right side. WS is the wrong side.".to_owned());
     }
-    lines.extend(stop(said).map(|line| vec![Span::Plain(line)]));
-    lines.extend(tap(&said.lines).map(|line| vec![Span::Plain(line)]));
-    Words { lines }
+    more.extend(for_now(&said.lines));
+    more.extend(stop(said));
+    more.extend(tap(&said.lines));
+    words.and(plain(more))
+}
+
+/// Before a row is worked, the maker hears that its tier is not settled.
+fn for_now(lines: &[RowSaid]) -> Option<String> {
+    let first = lines.iter().find(|row| row.how == Some(How::ForNow))?;
+    let date = day_and_month(first.day?);
+    Some(format!("\"For now\" is not settled. To change row {}, type /today {date}.", first.number))
 }
 
 fn row_line(row: &RowSaid) -> String {
@@ -30,11 +38,7 @@ fn row_line(row: &RowSaid) -> String {
         Handling::Keep => ", keep",
         Handling::Change => ", change",
     };
-    let how = match row.how {
-        Some(How::ForNow) => " (for now)",
-        Some(How::Assumed) => " (set)",
-        Some(How::Answered) | None => "",
-    };
+    let how = row.how.map_or("", mark);
     format!("{} {side} {day} {}{handling}{how}", row.number, name(&row.yarn))
 }
 

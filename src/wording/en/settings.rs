@@ -1,38 +1,64 @@
 //! Settings in English, and what is kept about a maker.
 
+use chrono::NaiveTime;
+
 use super::captions::weekday;
 use super::dates::clock;
 use super::{CAUTION, Words, plain};
 use crate::chat::say::SettingsSaid;
 
 pub fn list(said: &SettingsSaid) -> Words {
-    let nudges = match said.nudge_at {
-        Some(at) => format!("Nudges: one quiet message at {} when a day is open.", clock(at)),
-        None => "Nudges: none.".to_owned(),
-    };
     let recap = match &said.recap {
         None => "Weekly recap: none.".to_owned(),
-        Some((day, at, true)) => {
-            format!("Weekly recap: {} at {}, all of it at once.", weekday(*day), clock(*at))
-        }
-        Some((day, at, false)) => {
-            format!("Weekly recap: {} at {}, one line first.", weekday(*day), clock(*at))
+        Some((day, at, whole)) => {
+            let how = if *whole { "all of it at once" } else { "one line first" };
+            format!("Weekly recap: {} at {}, {how}.", weekday(*day), clock(*at))
         }
     };
-    let mut words = lines![
+    let words = lines![
         format!("I ask every day at {}.", clock(said.ask_at)),
         format!("Place: {}.", said.place),
         format!(
-            "A day ends at {}. Before that, today is the day before.",
+            "A day ends at {}. Before that hour, the day before is on.",
             clock(said.day_turns_at)
         ),
-        nudges,
+        nudges(said.nudge_at),
         recap,
     ];
-    if said.paused {
-        words.lines.extend(lines!["Paused: I send nothing of myself."].lines);
+    match said.paused {
+        true => words.and(lines!["I am paused. I send nothing of myself before /resume."]),
+        false => words,
     }
-    words
+}
+
+fn nudges(at: Option<NaiveTime>) -> String {
+    match at {
+        Some(at) => format!("Nudges: one quiet message at {} when a day is open.", clock(at)),
+        None => "Nudges: none.".to_owned(),
+    }
+}
+
+pub fn ask_nudges(at: NaiveTime) -> Words {
+    lines![
+        format!("If a day stays open, I can send one quiet message at {} the next day.", clock(at)),
+        "It is called a nudge. Do you want it?",
+    ]
+}
+
+pub fn nudges_set(at: Option<NaiveTime>) -> Words {
+    let set = match at {
+        Some(at) => format!("I send one quiet message at {} when a day is open.", clock(at)),
+        None => "I send no nudges.".to_owned(),
+    };
+    lines![set, "To change that, type /settings."]
+}
+
+pub fn ask_day_turn() -> Words {
+    lines![
+        "At which hour does your day end?",
+        "With 04:00, the night up to 4 belongs to the day before.",
+        "Tap or type an hour before noon.",
+    ]
 }
 
 pub fn privacy() -> Words {

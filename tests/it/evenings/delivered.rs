@@ -50,7 +50,8 @@ async fn a_tap_repeated_by_an_impatient_client_is_acknowledged_again_and_keeps_o
         world.tap_unseen("Smooth");
     }
     let said = spoken(&world.settle().await);
-    assert!(said.ends_with("Kept: Thursday 14 January, Smooth.\n  Row 1, right side, Brick.\n"));
+    let last = said.rsplit("Kept: ").next().unwrap();
+    assert!(last.starts_with("Thursday 14 January, Smooth."), "{said}");
     assert_eq!(world.requests("answerCallbackQuery"), 3);
     assert_eq!(world.dump().await["history"].len(), 1);
     assert_eq!(answers(&world).await, ["2027-01-14 Smooth"]);
@@ -64,9 +65,8 @@ async fn of_two_taps_the_later_one_is_kept_and_both_are_in_the_history() {
     world.theatre.clock.turn_to(world.theatre.clock.now() + TimeDelta::seconds(2));
     world.tap_unseen("Rough");
     let said = spoken(&world.settle().await);
-    assert!(
-        said.ends_with("Kept: Thursday 14 January, Rough.\n  Row 1, right side, Tarred Rope.\n")
-    );
+    let last = said.rsplit("Kept: ").next().unwrap();
+    assert!(last.starts_with("Thursday 14 January, Rough."), "{said}");
     assert_eq!(answers(&world).await, ["2027-01-14 Rough"]);
     assert_eq!(world.dump().await["history"].len(), 2);
 }

@@ -55,9 +55,7 @@ async fn bad_input_in_an_evening_gets_a_sentence_and_changes_nothing() {
         "/rows many",
         "/rows 0",
         "/nonsense",
-        "🧶🧶🧶",
         "\u{202E}\u{7}\u{0}",
-        "<b>Smooth</b>",
         long.as_str(),
     ];
     for typed in cases {
@@ -66,6 +64,14 @@ async fn bad_input_in_an_evening_gets_a_sentence_and_changes_nothing() {
         assert!(said.contains("bot: "), "{typed:?} got no answer: {said}");
         assert_eq!(world.book().await, before, "{typed:?}");
     }
+    // Text that is no tier answers nothing, whatever else becomes of it.
+    for typed in ["🧶🧶🧶", "<b>Smooth</b>", "smooooth", "8"] {
+        world.type_unseen(typed);
+        let said = spoken(&world.settle().await);
+        assert!(said.contains("bot: "), "{typed:?} got no answer: {said}");
+        assert_eq!(answers(&world).await, [""; 0], "{typed:?}");
+    }
+    let before = world.book().await;
     world.stand_in.send_photo(MAREN, "Smooth");
     assert!(world.settle().await.contains("not this message. Nothing was changed."));
     world.stand_in.send_other(MAREN, Other::Voice);

@@ -41,10 +41,10 @@ const EVENINGS: [&str; 10] = [
 async fn killed_at_any_step_of_an_evening_the_bot_goes_on_to_the_same_book() {
     let undisturbed = evenings(None).await;
     assert_eq!(answers(&undisturbed).await, ["2027-01-13 Ordinary", "2027-01-14 Rough"]);
-    for step in 0..EVENINGS.len() {
+    for (step, line) in EVENINGS.into_iter().enumerate() {
         for reached in ALL {
             let world = evenings(Some((step, reached))).await;
-            let at = format!("killed at {:?}, {reached:?}", EVENINGS[step]);
+            let at = format!("killed at {line:?}, {reached:?}");
             assert_eq!(answers(&world).await, answers(&undisturbed).await, "{at}");
             assert_eq!(worked(&world).await, worked(&undisturbed).await, "{at}");
             assert_eq!(times_asked(&world, "Friday 15 January"), once(step == 9, reached), "{at}");

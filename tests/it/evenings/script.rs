@@ -20,7 +20,7 @@ fn a_script_goes_from_start_to_the_rows_of_two_answered_weeks() {
     let played = rehearse(&["--script", "-", "--empty", "--json"], &script);
     assert_eq!(played.status.code(), Some(0), "{}", String::from_utf8_lossy(&played.stderr));
     let stdout = String::from_utf8(played.stdout).unwrap();
-    let lines: Vec<Value> = stdout.lines().map(|line| parsed(line)).collect();
+    let lines: Vec<Value> = stdout.lines().map(parsed).collect();
     let says = |part: &str| {
         let bot = lines.iter().filter(|line| line["from"] == "bot");
         bot.filter(|line| line["text"].as_str().unwrap().contains(part)).count()

@@ -38,6 +38,22 @@ async fn a_block_the_bot_hears_of_costs_nothing() {
     assert_eq!(world.questions().len(), 1);
 }
 
+#[tokio::test]
+async fn a_question_that_still_waited_at_a_block_is_gone_when_the_maker_returns() {
+    let mut world = World::begun("2027-01-14 20:00").await;
+    world.settle().await;
+    world.unseen_until("2027-01-14 21:00");
+    world.theatre.app.tick().await.unwrap();
+    assert_eq!(world.dump().await["outbox"].len(), 1);
+    world.stand_in.block(MAREN);
+    assert_eq!(world.settle().await, "");
+    world.stand_in.unblock(MAREN);
+    assert_eq!(world.settle().await, "");
+    assert_eq!((refused(&world), world.questions().len()), (0, 0));
+    world.play("@ 2027-01-15 23:00").await;
+    assert_eq!(world.questions().len(), 1);
+}
+
 /// Messages the platform would not deliver.
 fn refused(world: &World) -> usize {
     world.refusals("sendMessage", 403)

@@ -64,7 +64,7 @@ fn sources(folders: &[&str], endings: &[&str]) -> Vec<Source> {
             let fits = |end: &&str| path.extension().is_some_and(|it| it == *end);
             if path.is_dir() {
                 folders.push(path);
-            } else if endings.is_empty() || endings.iter().any(|end| fits(&end)) {
+            } else if endings.is_empty() || endings.iter().any(fits) {
                 found.push(read(&path));
             }
         }

@@ -3,7 +3,7 @@
 use chrono::TimeDelta;
 use duskrow::blanket::Change;
 use duskrow::chat::event::MessageId;
-use duskrow::store::{Action, ChatId, Claimed, Create, Lane, Queued, Settled, Store};
+use duskrow::store::{Action, ChatId, Claimed, Create, Lane, MakerId, Queued, Settled, Store};
 
 use super::{Deed, Shelf, answered, day, edit, new, noon, question};
 
@@ -37,6 +37,13 @@ impl Shelf {
             sent.push(said);
         }
         sent
+    }
+
+    /// The message on record for a slot.
+    async fn message_of(&self, maker: MakerId, slot: &str) -> i64 {
+        let message = "SELECT message_id FROM slots WHERE maker = ? AND slot = ?";
+        let message = sqlx::query_scalar(message).bind(maker.0).bind(slot);
+        message.fetch_one(&self.pool().await).await.unwrap()
     }
 
     /// Lets the message in a slot arrive under this number.
@@ -316,4 +323,43 @@ async fn the_question_and_its_asking_are_kept_together() {
     assert_eq!(book.asked(), Some((day("2027-01-14"), noon())));
     assert_eq!(store.pending().await.unwrap(), 1);
     store.close().await;
+}
+
+#[tokio::test]
+async fn a_message_tells_its_slot_until_a_newer_one_stands_for_it() {
+    let shelf = Shelf::new().await;
+    let (maren, joao) = (shelf.maker(1).await, shelf.maker(2).await);
+    let slot_of =
+        async |maker, message| shelf.store.slot_of(maker, MessageId(message)).await.unwrap();
+    shelf
+        .says(maren, [question("2027-01-13"), new(None, "Hello"), new(Some("rows"), "Rows")])
+        .await;
+    shelf.says(joao, [new(Some("set-up"), "Where?")]).await;
+    assert_eq!(slot_of(maren, 70).await, None);
+    shelf.send_all(70).await;
+    let mut slots = Vec::new();
+    for maker in [maren, joao] {
+        for message in 69..75 {
+            slots.extend(slot_of(maker, message).await);
+        }
+    }
+    assert_eq!(slots, ["question 2027-01-13", "rows", "set-up"]);
+
+    let asked = shelf.message_of(maren, "question 2027-01-13").await;
+    shelf.says(maren, [new(Some("question 2027-01-13"), "Again")]).await;
+    shelf.send_all(80).await;
+    assert_eq!(slot_of(maren, asked).await, None);
+    assert_eq!(slot_of(maren, 80).await.as_deref(), Some("question 2027-01-13"));
+    assert_eq!(slot_of(joao, 80).await, None);
+}
+
+#[tokio::test]
+async fn a_question_nobody_has_seen_goes_once_its_day_is_put_off() {
+    let shelf = Shelf::new().await;
+    let maker = shelf.maker_with_blanket(1).await;
+    shelf.says(maker, [question("2027-01-13"), question("2027-01-14")]).await;
+    let put_off = Change::PutOff { day: day("2027-01-13"), until: Some(day("2027-01-16")) };
+    let queue = vec![new(None, "Later")];
+    shelf.does(maker, Deed { changes: vec![put_off], queue, ..Deed::default() }).await;
+    assert_eq!(shelf.send_all(70).await, ["send How was 2027-01-14?", "send Later"]);
 }

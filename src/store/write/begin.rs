@@ -1,0 +1,69 @@
+//! A blanket that begins: its plan, scale, yarns and hours.
+//!
+//! Reminders are as the columns' defaults say, which are those of `Reminders::default`.
+
+use sqlx::SqliteConnection;
+
+use crate::blanket::Beginning;
+use crate::store::MakerId;
+use crate::store::codes::{rgb, side};
+use crate::store::error::Result;
+
+pub async fn begin(
+    tx: &mut SqliteConnection,
+    maker: MakerId,
+    beginning: &Beginning,
+) -> Result<i64> {
+    let Beginning { plan, scale, yarns, joining, hours } = beginning;
+    let (first_day, last_day) = (plan.first_day(), plan.last_day());
+    let (rows, first_side) = (plan.rows_per_block(), side(plan.first_side()));
+    let (default_tier, zone) = (scale.default_tier().id.0, hours.zone.name());
+    let blanket = sqlx::query!(
+        "INSERT INTO blankets (maker, first_day, last_day, rows_per_block, first_side,
+            default_tier, joining_yarn, zone, ask_at, day_turns_at)
+        VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+        maker.0,
+        first_day,
+        last_day,
+        rows,
+        first_side,
+        default_tier,
+        joining.0,
+        zone,
+        hours.ask_at,
+        hours.day_turns_at
+    )
+    .execute(&mut *tx)
+    .await?
+    .last_insert_rowid();
+    for (position, yarn) in (0_i64..).zip(yarns) {
+        let (name, rgb) = (yarn.name.as_str(), rgb(yarn.rgb));
+        sqlx::query!(
+            "INSERT INTO yarns (blanket, id, position, name, rgb) VALUES (?, ?, ?, ?, ?)",
+            blanket,
+            yarn.id.0,
+            position,
+            name,
+            rgb
+        )
+        .execute(&mut *tx)
+        .await?;
+    }
+    for (position, tier) in (0_i64..).zip(scale.tiers()) {
+        let label = tier.label.as_str();
+        sqlx::query!(
+            "INSERT INTO tiers (blanket, id, position, label, yarn) VALUES (?, ?, ?, ?, ?)",
+            blanket,
+            tier.id.0,
+            position,
+            label,
+            tier.yarn.0
+        )
+        .execute(&mut *tx)
+        .await?;
+    }
+    sqlx::query!("UPDATE makers SET blanket = ? WHERE id = ?", blanket, maker.0)
+        .execute(tx)
+        .await?;
+    Ok(blanket)
+}

@@ -1,0 +1,63 @@
+//! One change of a book, written into the tables.
+//!
+//! Does to the rows what `Book::apply` does to the value: what is loaded afterwards is the book it
+//! was applied to. Never decides whether a change makes sense.
+
+mod begin;
+mod days;
+mod notes;
+mod settings;
+mod yarn;
+
+use chrono::{DateTime, Utc};
+use sqlx::SqliteConnection;
+
+use super::MakerId;
+use super::codes::ms;
+use super::error::{Result, StoreError};
+use super::outbox::queue;
+use crate::blanket::{Answer, Change};
+
+/// Writes one change, and says which blanket is logged after it.
+pub async fn write(
+    tx: &mut SqliteConnection,
+    maker: MakerId,
+    blanket: Option<i64>,
+    change: &Change,
+    now: DateTime<Utc>,
+) -> Result<i64> {
+    if let Change::Began(beginning) = change {
+        return begin::begin(tx, maker, beginning).await;
+    }
+    let Some(blanket) = blanket else {
+        return Err(StoreError::Other(anyhow::anyhow!("a change of a blanket nobody began")));
+    };
+    match change {
+        Change::Began(_) => {}
+        Change::Asked { day, at } => days::ask(tx, blanket, *day, ms(*at)).await?,
+        Change::Answered { day, tier, how, at } => {
+            let answer = Answer { tier: *tier, how: *how, at: *at };
+            days::keep(tx, blanket, *day, &answer).await?;
+            queue::drop_question(tx, maker, *day).await?;
+        }
+        Change::Reopened { day } => days::reopen(tx, blanket, *day, ms(now)).await?,
+        Change::PutOff { day, until } => {
+            days::put_off(tx, blanket, *day, *until).await?;
+            queue::drop_question(tx, maker, *day).await?;
+        }
+        Change::Noted { day, note } => notes::note(tx, blanket, *day, note).await?,
+        Change::NoteDeleted { note } => notes::delete(tx, blanket, *note).await?,
+        Change::Worked { block, yarns, at } => {
+            yarn::work(tx, blanket, *block, yarns, ms(*at)).await?;
+        }
+        Change::PulledBack { block, rows_left } => {
+            yarn::pull_back(tx, blanket, *block, *rows_left).await?;
+        }
+        Change::Stocked { yarn, entry } => yarn::stock(tx, blanket, *yarn, entry).await?,
+        Change::HoursSet(hours) => settings::hours(tx, blanket, hours).await?,
+        Change::RemindersSet(reminders) => settings::reminders(tx, blanket, reminders).await?,
+        Change::Nudged { on } => settings::nudged(tx, blanket, *on).await?,
+        Change::Recapped { on } => settings::recapped(tx, blanket, *on).await?,
+    }
+    Ok(blanket)
+}

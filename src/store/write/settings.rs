@@ -1,0 +1,56 @@
+//! A maker's hours and reminders, and when a reminder was last queued.
+
+use chrono::NaiveDate;
+use sqlx::SqliteConnection;
+
+use crate::blanket::{Hours, Reminders};
+use crate::store::codes::nudges;
+use crate::store::error::Result;
+
+pub async fn hours(tx: &mut SqliteConnection, blanket: i64, hours: &Hours) -> Result<()> {
+    let zone = hours.zone.name();
+    sqlx::query!(
+        "UPDATE blankets SET zone = ?, ask_at = ?, day_turns_at = ? WHERE id = ?",
+        zone,
+        hours.ask_at,
+        hours.day_turns_at,
+        blanket
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}
+
+pub async fn reminders(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    reminders: &Reminders,
+) -> Result<()> {
+    let nudges = nudges(reminders.nudges);
+    let recap_on = reminders.recap_on.map(|day| day.to_string());
+    sqlx::query!(
+        "UPDATE blankets SET nudges = ?, nudge_at = ?, recap_on = ?, recap_at = ?,
+            recap_whole = ?, paused = ?
+        WHERE id = ?",
+        nudges,
+        reminders.nudge_at,
+        recap_on,
+        reminders.recap_at,
+        reminders.recap_whole,
+        reminders.paused,
+        blanket
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}
+
+pub async fn nudged(tx: &mut SqliteConnection, blanket: i64, on: NaiveDate) -> Result<()> {
+    sqlx::query!("UPDATE blankets SET nudged = ? WHERE id = ?", on, blanket).execute(tx).await?;
+    Ok(())
+}
+
+pub async fn recapped(tx: &mut SqliteConnection, blanket: i64, on: NaiveDate) -> Result<()> {
+    sqlx::query!("UPDATE blankets SET recapped = ? WHERE id = ?", on, blanket).execute(tx).await?;
+    Ok(())
+}

@@ -1,0 +1,73 @@
+//! Rows stitched and pulled back, and the yarn that came and was weighed.
+
+use sqlx::SqliteConnection;
+
+use crate::blanket::stock::Entry;
+use crate::blanket::{BlockNumber, YarnId};
+use crate::store::codes::{entry_kind, ms};
+use crate::store::error::Result;
+
+/// Rows on top of the worked run of a block.
+pub async fn work(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    block: BlockNumber,
+    yarns: &[YarnId],
+    at: i64,
+) -> Result<()> {
+    for yarn in yarns {
+        sqlx::query!(
+            "INSERT INTO worked (blanket, block, row, yarn, at) VALUES (?1, ?2,
+                (SELECT coalesce(max(row), 0) + 1 FROM worked WHERE blanket = ?1 AND block = ?2),
+                ?3, ?4)",
+            blanket,
+            block.0,
+            yarn.0,
+            at
+        )
+        .execute(&mut *tx)
+        .await?;
+    }
+    Ok(())
+}
+
+pub async fn pull_back(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    block: BlockNumber,
+    rows_left: u16,
+) -> Result<()> {
+    sqlx::query!(
+        "DELETE FROM worked WHERE blanket = ? AND block = ? AND row > ?",
+        blanket,
+        block.0,
+        rows_left
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}
+
+/// One more entry of a colour, after all it has.
+pub async fn stock(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    yarn: YarnId,
+    entry: &Entry,
+) -> Result<()> {
+    let ((kind, tenths), at) = (entry_kind(entry.kind), ms(entry.at));
+    sqlx::query!(
+        "INSERT INTO stock (blanket, yarn, number, kind, tenths, rows, at) VALUES (?1, ?2,
+            (SELECT coalesce(max(number), 0) + 1 FROM stock WHERE blanket = ?1 AND yarn = ?2),
+            ?3, ?4, ?5, ?6)",
+        blanket,
+        yarn.0,
+        kind,
+        tenths.0,
+        entry.rows,
+        at
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}

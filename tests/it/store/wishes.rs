@@ -1,0 +1,213 @@
+//! All that can happen to a book, drawn at random and fitted to the book it meets.
+
+use std::collections::BTreeSet;
+
+use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc, Weekday};
+use duskrow::blanket::stock::{Entry, EntryKind, Tenths};
+use duskrow::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Label, Note, NoteId};
+use duskrow::blanket::{
+    NoteText, Nudges, Plan, Reminders, Scale, Side, Tier, TierId, Yarn, YarnId,
+};
+use proptest::collection::{btree_set, vec};
+use proptest::prelude::*;
+use proptest::sample::{Index, select};
+
+use super::day;
+
+/// A change as numbers, to be fitted to the book it meets.
+#[derive(Clone, Debug)]
+pub enum Wish {
+    Begin(Box<Beginning>),
+    Ask { day: Date, at: i64 },
+    Answer { day: Date, tier: Index, how: How, at: i64 },
+    Reopen { day: Date },
+    PutOff { day: Date, until: Option<Date> },
+    Note { day: Date, note: Note },
+    DeleteNote { note: NoteId },
+    Work { block: Index, yarns: Vec<Index>, at: i64 },
+    PullBack { block: Index, rows_left: u16 },
+    Stock { yarn: Index, entry: Entry },
+    SetHours(Hours),
+    SetReminders(Reminders),
+    Nudge { on: Date },
+    Recap { on: Date },
+}
+
+/// A day of a book: any, or one of its first, so that days meet again.
+#[derive(Clone, Copy, Debug)]
+pub struct Date {
+    first: bool,
+    index: Index,
+}
+
+impl Date {
+    fn of(self, plan: &Plan) -> NaiveDate {
+        let days = usize::try_from((plan.last_day() - plan.first_day()).num_days()).unwrap() + 1;
+        let days = if self.first { days.min(3) } else { days };
+        plan.first_day() + TimeDelta::days(self.index.index(days) as i64)
+    }
+}
+
+fn dates() -> impl Strategy<Value = Date> {
+    (prop::bool::weighted(0.8), any::<Index>()).prop_map(|(first, index)| Date { first, index })
+}
+
+fn instants() -> impl Strategy<Value = i64> {
+    -1_000_000_000_000_i64..4_000_000_000_000
+}
+
+fn instant(ms: i64) -> DateTime<Utc> {
+    DateTime::from_timestamp_millis(ms).unwrap()
+}
+
+fn times() -> impl Strategy<Value = NaiveTime> {
+    (0_u32..24, 0_u32..60).prop_map(|(h, m)| NaiveTime::from_hms_opt(h, m, 0).unwrap())
+}
+
+fn hours() -> impl Strategy<Value = Hours> {
+    let zones = select(vec![
+        chrono_tz::Europe::Lisbon,
+        chrono_tz::America::Nuuk,
+        chrono_tz::Pacific::Apia,
+        chrono_tz::America::Argentina::Buenos_Aires,
+    ]);
+    (zones, times(), times()).prop_map(|(zone, ask_at, day_turns_at)| Hours {
+        zone,
+        ask_at,
+        day_turns_at,
+    })
+}
+
+fn reminders() -> impl Strategy<Value = Reminders> {
+    let nudges = select(vec![Nudges::NotAsked, Nudges::Off, Nudges::On]);
+    let weekdays = (0_u8..7).prop_map(|day| Weekday::try_from(day).unwrap());
+    let recap_on = prop::option::of(weekdays);
+    (nudges, times(), recap_on, times(), any::<bool>(), any::<bool>()).prop_map(
+        |(nudges, nudge_at, recap_on, recap_at, recap_whole, paused)| Reminders {
+            nudges,
+            nudge_at,
+            recap_on,
+            recap_at,
+            recap_whole,
+            paused,
+        },
+    )
+}
+
+/// Few numbers, so that notes are edited and deleted; the lowest is not always the first.
+fn note_ids() -> impl Strategy<Value = NoteId> {
+    select(vec![NoteId(1), NoteId(2), NoteId(3), NoteId(i64::MAX)])
+}
+
+fn notes() -> impl Strategy<Value = Note> {
+    let texts = vec(select(vec!["rain", " ", "\n", "'\"", "ñ", "\u{1F9F6}"]), 0..120);
+    (note_ids(), texts).prop_map(|(id, words)| {
+        let text = NoteText::parse(&format!("x{}", words.concat())).unwrap();
+        Note { id, text }
+    })
+}
+
+fn entries() -> impl Strategy<Value = Entry> {
+    let tenths = prop_oneof![0_u32..=Tenths::MAX.0, Just(u32::MAX)].prop_map(Tenths);
+    let rows = prop_oneof![0_u32..400, Just(u32::MAX)];
+    (tenths, any::<bool>(), rows, instants()).prop_map(|(tenths, ball, rows, at)| {
+        let kind = if ball { EntryKind::Ball(tenths) } else { EntryKind::Weighing(tenths) };
+        Entry { kind, rows, at: instant(at) }
+    })
+}
+
+fn beginnings() -> impl Strategy<Value = Beginning> {
+    let plans = (0_u64..4000, 0_u64..732, 31_u16..=120, any::<bool>()).prop_map(
+        |(start, days, rows, right)| {
+            let first = day("2020-01-01") + Days::new(start);
+            let side = if right { Side::Right } else { Side::Wrong };
+            Plan::new(first, first + Days::new(days), rows, side).unwrap()
+        },
+    );
+    let yarns = (btree_set(any::<u8>(), 1..=24), any::<[u8; 3]>());
+    let tiers = (btree_set(any::<u8>(), 2..=12), any::<Index>(), any::<Index>());
+    (plans, hours(), yarns, tiers).prop_map(
+        |(plan, hours, (yarn_ids, rgb), (tier_ids, default, yarn))| {
+            let name = |what: &str, id: u8| Label::parse(&format!("{what} {id} ñ'\"")).unwrap();
+            let yarns: Vec<Yarn> = yarn_ids
+                .iter()
+                .rev()
+                .map(|&id| Yarn { id: YarnId(id), name: name("Yarn", id), rgb })
+                .collect();
+            let yarn = yarns[yarn.index(yarns.len())].id;
+            let tiers: Vec<Tier> = tier_ids
+                .iter()
+                .rev()
+                .map(|&id| Tier { id: TierId(id), label: name("Tier", id), yarn })
+                .collect();
+            let default = tiers[default.index(tiers.len())].id;
+            let scale = Scale::new(tiers, default).unwrap();
+            Beginning { plan, scale, yarns, joining: yarn, hours }
+        },
+    )
+}
+
+pub fn wishes() -> impl Strategy<Value = Wish> {
+    let hows = select(vec![How::Answered, How::ForNow, How::Assumed]);
+    let answers = (dates(), any::<Index>(), hows, instants());
+    let put_off = (dates(), prop::option::of(dates()));
+    let works = (any::<Index>(), vec(any::<Index>(), 0..6), instants());
+    prop_oneof![
+        1 => beginnings().prop_map(|beginning| Wish::Begin(Box::new(beginning))),
+        3 => (dates(), instants()).prop_map(|(day, at)| Wish::Ask { day, at }),
+        8 => answers.prop_map(|(day, tier, how, at)| Wish::Answer { day, tier, how, at }),
+        4 => dates().prop_map(|day| Wish::Reopen { day }),
+        4 => put_off.prop_map(|(day, until)| Wish::PutOff { day, until }),
+        6 => (dates(), notes()).prop_map(|(day, note)| Wish::Note { day, note }),
+        2 => note_ids().prop_map(|note| Wish::DeleteNote { note }),
+        4 => works.prop_map(|(block, yarns, at)| Wish::Work { block, yarns, at }),
+        3 => (any::<Index>(), 0_u16..8)
+            .prop_map(|(block, rows_left)| Wish::PullBack { block, rows_left }),
+        4 => (any::<Index>(), entries()).prop_map(|(yarn, entry)| Wish::Stock { yarn, entry }),
+        1 => hours().prop_map(Wish::SetHours),
+        2 => reminders().prop_map(Wish::SetReminders),
+        1 => dates().prop_map(|on| Wish::Nudge { on }),
+        1 => dates().prop_map(|on| Wish::Recap { on }),
+    ]
+}
+
+/// The wish as a change that this book can meet; `None` for a day asked about already.
+pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Option<Change> {
+    let plan = book.plan();
+    let date = |day: &Date| day.of(plan);
+    let yarn = |yarn: &Index| book.yarns()[yarn.index(book.yarns().len())].id;
+    let block = |block: &Index| {
+        let blocks: Vec<BlockNumber> = plan.blocks().map(|block| block.number).collect();
+        blocks[block.index(blocks.len())]
+    };
+    Some(match wish {
+        Wish::Begin(beginning) => Change::Began(beginning.clone()),
+        Wish::Ask { day, at } if asked.insert(date(day)) => {
+            Change::Asked { day: date(day), at: instant(*at) }
+        }
+        Wish::Ask { .. } => return None,
+        Wish::Answer { day, tier, how, at } => {
+            let tiers = book.scale().tiers();
+            let tier = tiers[tier.index(tiers.len())].id;
+            Change::Answered { day: date(day), tier, how: *how, at: instant(*at) }
+        }
+        Wish::Work { block: index, yarns, at } => {
+            let yarns = yarns.iter().map(yarn).collect();
+            Change::Worked { block: block(index), yarns, at: instant(*at) }
+        }
+        Wish::PullBack { block: index, rows_left } => {
+            Change::PulledBack { block: block(index), rows_left: *rows_left }
+        }
+        Wish::Reopen { day } => Change::Reopened { day: date(day) },
+        Wish::PutOff { day, until } => {
+            Change::PutOff { day: date(day), until: until.as_ref().map(date) }
+        }
+        Wish::Note { day, note } => Change::Noted { day: date(day), note: note.clone() },
+        Wish::DeleteNote { note } => Change::NoteDeleted { note: *note },
+        Wish::Stock { yarn: index, entry } => Change::Stocked { yarn: yarn(index), entry: *entry },
+        Wish::SetHours(hours) => Change::HoursSet(*hours),
+        Wish::SetReminders(reminders) => Change::RemindersSet(*reminders),
+        Wish::Nudge { on } => Change::Nudged { on: date(on) },
+        Wish::Recap { on } => Change::Recapped { on: date(on) },
+    })
+}
