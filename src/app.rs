@@ -4,6 +4,7 @@
 //! The only file that knows all rooms. The loops of `serve` and the rehearsal only call these.
 
 mod doorstep;
+mod gate;
 mod loops;
 mod polling;
 mod said;
@@ -26,6 +27,7 @@ use serde_json::Value;
 use serde_json::value::RawValue;
 use tokio::sync::Notify;
 
+use self::gate::Gate;
 use self::strangers::Strangers;
 use self::thought::Thought;
 use crate::chat::commands::Command;
@@ -69,6 +71,7 @@ pub struct App {
     me: Mutex<Option<Me>>,
     pacing: Mutex<Pacing>,
     strangers: Mutex<Strangers>,
+    gate: Mutex<Gate>,
     straight: straight::Straight,
     /// What became of messages, where that could not be kept yet.
     unsettled: Mutex<Vec<(OutboxId, Settled)>>,
@@ -105,6 +108,8 @@ impl App {
         let lock = Lock::take(&start.database)?;
         let store = Store::open(&start.database, start.create).await?;
         store.requeue_sending().await?;
+        let (heard_at, outage) = store.heard().await?;
+        let gate = Gate::new(heard_at, outage);
         let wire = Wire::new(&start.api_url, start.secret, start.timeouts)?;
         if !store.has_owner().await? {
             tracing::info!("no owner yet; `duskrow invite --owner` makes a link for one");
@@ -118,6 +123,7 @@ impl App {
             me: Mutex::new(None),
             pacing: Mutex::new(Pacing::new(start.rates)),
             strangers: Mutex::new(Strangers::default()),
+            gate: Mutex::new(gate),
             unsettled: Mutex::default(),
             stirred: Notify::new(),
             woken: Notify::new(),
@@ -142,8 +148,12 @@ impl App {
         if self.store.set_bot(me.id.0, &me.username).await? {
             tracing::info!("this database was used with another bot before; its messages are new");
         }
-        tracing::info!(bot = me.username, "the platform knows this bot");
-        *self.me.lock().unwrap_or_else(PoisonError::into_inner) = Some(me);
+        let name = me.username.clone();
+        let known = self.me.lock().unwrap_or_else(PoisonError::into_inner).replace(me);
+        if known.is_none() {
+            tracing::info!(bot = name, "the platform knows this bot");
+        }
+        self.open_gate();
         Ok(())
     }
 
@@ -352,6 +362,9 @@ impl App {
     /// A fault of the database.
     pub async fn claim(&self) -> anyhow::Result<Claim> {
         self.settle_unsettled().await?;
+        if !self.gate_is_open() {
+            return Ok(Claim::Nothing);
+        }
         let now = self.clock.monotonic();
         let earliest = Mutex::new(None::<Duration>);
         let must_wait = |chat: crate::store::ChatId| {
