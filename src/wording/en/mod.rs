@@ -237,6 +237,10 @@ pub fn say(say: &Say) -> Words {
             "I cannot reach the messages in this chat. You can delete the chat yourself.",
             "Copies that the person who runs this server made are theirs to delete.",
         ],
+        Say::NotKeptYet => lines![
+            "I could not keep that yet. I try again by myself.",
+            "You need not send it a second time.",
+        ],
         Say::Fault { code } => lines![
             format!("That did not work, and nothing was changed. Code {code}."),
             "The person who runs this bot can look it up.",
