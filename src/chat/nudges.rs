@@ -42,7 +42,7 @@ fn expires(book: &Book, day: NaiveDate, at: DateTime<Utc>) -> DateTime<Utc> {
 /// Which open day the nudge of `day` is about, if there is to be one. `open` are the days before.
 fn subject(book: &Book, open: &[NaiveDate], day: NaiveDate) -> Option<NaiveDate> {
     let sent = book.nudged().is_some_and(|on| on >= day);
-    if sent || recap::comes_on(book, day) {
+    if sent || beside_recap(book, day) {
         return None;
     }
     // Days whose *Later* has come are asked about whatever the nudges are set to.
@@ -53,6 +53,14 @@ fn subject(book: &Book, open: &[NaiveDate], day: NaiveDate) -> Option<NaiveDate>
         return None;
     }
     open.iter().copied().find(|open| may_be_named(book, *open, day))
+}
+
+/// Whether the recap takes the place of the nudge of `day`: it comes on the same day, or on the
+/// civil date of a nudge after midnight.
+fn beside_recap(book: &Book, day: NaiveDate) -> bool {
+    let hours = book.hours();
+    let date = hours.local(hours.moment(day, book.reminders().nudge_at)).date();
+    recap::comes_on(book, day) || recap::comes_on(book, date)
 }
 
 /// Whether a day was put off until `day` or a day before, and not asked about since.
@@ -93,7 +101,7 @@ pub fn free_day(book: &Book, open: NaiveDate, wanted: NaiveDate, now: DateTime<U
     let free = |day: &NaiveDate| {
         let to_come = hours.moment(*day, book.reminders().nudge_at) > now;
         let nudged = book.nudged().is_some_and(|on| on >= *day);
-        to_come && !nudged && !others.contains(day) && !recap::comes_on(book, *day)
+        to_come && !nudged && !others.contains(day) && !beside_recap(book, *day)
     };
     // There is one in this reach: at most a year of days can be put off, and a recap is weekly.
     let mut reach = wanted.iter_days().take(2 * 366).filter(|day| hours.day_exists(*day));

@@ -3,10 +3,14 @@
 
 use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
-use duskrow::blanket::{Book, Change, How, Nudges, Reminders, calendar};
+use duskrow::blanket::{
+    Beginning, Book, Change, How, Label, Nudges, Reminders, Scale, Tier, TierId,
+};
+use duskrow::blanket::{Yarn, YarnId, calendar};
 use duskrow::chat::button::{Button, TOKEN_BYTES_MAX};
 use duskrow::chat::event::{Due, Event, MessageId, RepliedTo};
 use duskrow::chat::outcome::{Place, Reply, Slot};
+use duskrow::chat::say::Say;
 use duskrow::chat::talk::{Step, Talk};
 use duskrow::chat::{Maker, agenda, beginning, door, respond};
 use duskrow::wording::en;
@@ -42,6 +46,9 @@ pub struct Unasked {
     pub on: NaiveDate,
     pub text: String,
     pub reply: Reply,
+    /// The day it speaks of, and until when that was put off.
+    pub about: Option<NaiveDate>,
+    pub put_off: Option<Option<NaiveDate>>,
 }
 
 impl Talker {
@@ -75,11 +82,46 @@ impl Talker {
         talker
     }
 
+    /// A blanket from 1 January 2027 whose scale has so many tiers, "T1" the lowest.
+    pub fn with_scale(local: &str, tiers: u8, default: u8) -> Talker {
+        let mut talker = Talker::with_blanket(local, "2027-01-01").without_nudges();
+        let book = talker.book();
+        let label = |name: String| Label::parse(&name).unwrap();
+        let tier = |id| Tier { id: TierId(id), label: label(format!("T{id}")), yarn: YarnId(id) };
+        let yarn = |id| Yarn { id: YarnId(id), name: label(format!("Y{id}")), rgb: [id; 3] };
+        let beginning = Beginning {
+            plan: book.plan().clone(),
+            scale: Scale::new((1..=tiers).map(tier).collect(), TierId(default)).unwrap(),
+            yarns: (1..=tiers + 1).map(yarn).collect(),
+            joining: YarnId(tiers + 1),
+            hours: *book.hours(),
+        };
+        talker.maker.book = Some(Book::begin(&beginning));
+        talker.without_nudges()
+    }
+
+    /// Somebody who wants nudges, at ten in the morning.
+    pub fn with_nudges(mut self) -> Talker {
+        self.sets(|reminders| reminders.nudges = Nudges::On);
+        self
+    }
+
+    /// Nobody's week is told.
+    pub fn without_recap(mut self) -> Talker {
+        self.sets(|reminders| reminders.recap_on = None);
+        self
+    }
+
+    pub fn sets(&mut self, change: impl FnOnce(&mut Reminders)) {
+        let book = self.maker.book.as_mut().unwrap();
+        let mut reminders = *book.reminders();
+        change(&mut reminders);
+        book.apply(&Change::RemindersSet(reminders));
+    }
+
     /// Somebody who was asked about nudges before, and wants none.
     pub fn without_nudges(mut self) -> Talker {
-        let book = self.maker.book.as_mut().unwrap();
-        let reminders = Reminders { nudges: Nudges::Off, ..*book.reminders() };
-        book.apply(&Change::RemindersSet(reminders));
+        self.sets(|reminders| reminders.nudges = Nudges::Off);
         self
     }
 
@@ -159,6 +201,7 @@ impl Talker {
         let outcome = respond(&self.maker, self.now, event, &en::LEXICON);
         let repeated = respond(&self.maker, self.now, event, &en::LEXICON);
         assert_eq!(outcome, repeated, "the same maker, time and event give the same outcome");
+        outcome.replies.iter().filter(|reply| reply.unasked).for_each(|reply| self.hears(reply));
         for change in &outcome.changes {
             match (&mut self.maker.book, change) {
                 (None, Change::Began(beginning)) => {
@@ -170,13 +213,24 @@ impl Talker {
         }
         self.maker.talk = outcome.talk;
         self.erased |= outcome.erases;
-        for reply in outcome.replies.iter().filter(|reply| reply.unasked) {
-            let (at, on) = (self.now, self.book().hours().day_at(self.now));
-            self.unasked.push(Unasked { at, on, text: words(reply), reply: reply.clone() });
-        }
         outcome.replies.iter().for_each(|reply| self.put(reply));
         let said: Vec<String> = outcome.replies.iter().map(words).collect();
         said.join("\n--\n")
+    }
+
+    fn hears(&mut self, reply: &Reply) {
+        let about = match reply.say {
+            Say::Question { day } | Say::Nudge { day } => Some(day),
+            _ => None,
+        };
+        self.unasked.push(Unasked {
+            at: self.now,
+            on: self.book().hours().day_at(self.now),
+            text: words(reply),
+            reply: reply.clone(),
+            about,
+            put_off: about.and_then(|day| self.book().put_off(day)),
+        });
     }
 
     /// Turns the clock forward to a local time, with everything that falls due on the way.
@@ -203,6 +257,23 @@ impl Talker {
         }
         self.woken.push((due, self.now));
         self.happens(&Event::Due(due))
+    }
+
+    /// When the bot nudged, by the maker's clock, and the first line of each nudge.
+    pub fn nudges(&self) -> Vec<(String, &str)> {
+        let nudge = |unasked: &&Unasked| matches!(unasked.reply.say, Say::Nudge { .. });
+        self.unasked.iter().filter(nudge).map(|nudge| self.heard(nudge)).collect()
+    }
+
+    /// All that came of itself since `local`, each by the maker's clock and its first line.
+    pub fn came_since(&self, local: &str) -> Vec<(String, &str)> {
+        let since = calendar::instant(self.zone, time(local));
+        self.unasked.iter().filter(|came| came.at >= since).map(|came| self.heard(came)).collect()
+    }
+
+    fn heard<'a>(&self, unasked: &'a Unasked) -> (String, &'a str) {
+        let local = calendar::local(self.book().hours().zone, unasked.at);
+        (local.format("%a %d %b %H:%M").to_string(), unasked.text.lines().next().unwrap())
     }
 
     /// Turns the clock forward by days of 24 hours.
