@@ -161,6 +161,11 @@ fn said_with_book(
         | Step::NewRecapDay
         | Step::NudgesWanted => {}
     }
+    // The step that waits for this word was left meanwhile: it is asked for once more, since as a
+    // note it would be the opposite of what was wanted.
+    if text.trim() == lexicon.erase {
+        return commands::run(Command::Erase, &Asked { maker, argument: "", now, lexicon });
+    }
     let today = book.hours().day_at(now);
     match many::read(book, text, today, lexicon) {
         Some(Ok(days)) if days.len() == 1 => {
@@ -354,7 +359,7 @@ fn tapped_with_book(
             settings::set_recap(maker, book, (*on, *whole), Some(message))
         }
         Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
-        Button::Resume => settings::resume(maker, book, Some(message)),
+        Button::Resume => settings::resume(maker, book, now, Some(message)),
     }
 }
 

@@ -123,8 +123,8 @@ pub fn grams_typed(
     let digits = if weigh { digits } else { digits.trim_start_matches('+') };
     let grams = tenths(digits).filter(|tenths| weigh || *tenths > Tenths(0));
     let Some(tenths) = grams else {
-        let typed = text.to_owned();
-        return maker.quiet().say(Reply::new(Say::UnknownGrams { typed }));
+        let said = Reply::new(Say::UnknownGrams { typed: text.to_owned() });
+        return maker.quiet().say(said.key(Caption::Back, Button::Yarn));
     };
     let kind = if weigh { EntryKind::Weighing(tenths) } else { EntryKind::Ball(tenths) };
     enter(maker, book, (YarnId(yarn), kind), now)

@@ -9,4 +9,5 @@ mod samples;
 mod setup;
 mod talker;
 mod today;
+mod ways_on;
 mod wording;
