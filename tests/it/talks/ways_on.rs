@@ -1,6 +1,8 @@
 //! No sentence leaves somebody stuck: a step that was meant otherwise has a way out, and what is
 //! said is true on that day.
 
+use chrono::NaiveDate;
+
 use super::talker::Talker;
 
 fn maren() -> Talker {
@@ -89,4 +91,17 @@ fn after_a_pause_no_question_is_promised_that_will_not_come() {
     );
     let over = resumed("2028-01-20 12:00");
     assert!(over.starts_with("The last day of the blanket was Friday 31 December 2027."), "{over}");
+}
+
+#[test]
+fn after_the_last_day_a_nudge_comes_once_a_week_at_most() {
+    let mut maren = Talker::with_blanket("2027-12-28 12:00", "2027-01-01");
+    maren.does(&["yesterday smooth", "[Yes]"]);
+    maren.turn("2028-02-20 12:00");
+    let after = "2028-01-05".parse::<NaiveDate>().unwrap();
+    let nudges = maren.unasked.iter().filter(|said| said.text.contains(" is open."));
+    let days: Vec<NaiveDate> = nudges.map(|said| said.on).filter(|on| *on > after).collect();
+    assert!(!days.is_empty());
+    let apart = |pair: &[NaiveDate]| (pair[1] - pair[0]).num_days();
+    assert!(days.windows(2).all(|pair| apart(pair) >= 7), "{days:?}");
 }
