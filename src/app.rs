@@ -218,7 +218,7 @@ impl App {
         let Some(user) = user else { return };
         let maker = matches!(self.store.load(user).await, Ok(Some(_)));
         if maker && self.not_kept().insert(user) {
-            self.straight.say(ChatId::from(user), &Reply::new(Say::NotKeptYet));
+            self.say_straight(ChatId::from(user), &Reply::new(Say::NotKeptYet));
         }
     }
 
@@ -236,7 +236,7 @@ impl App {
             Kind::Ignored => Ok(By::Stranger),
             Kind::Group { chat, addressed } => {
                 if *addressed && self.stranger_may_be_answered(UserId(chat.0)) {
-                    self.straight.say(*chat, &Reply::new(Say::OnlyPrivate));
+                    self.say_straight(*chat, &Reply::new(Say::OnlyPrivate));
                 }
                 Ok(By::Stranger)
             }
@@ -335,7 +335,7 @@ impl App {
         self.store.record_seen(update.0, self.clock.now()).await?;
         tracing::info!(maker = stored.id.0, "a maker's data was erased");
         for reply in &outcome.replies {
-            self.straight.say(ChatId(stored.chat_id.0), reply);
+            self.say_straight(ChatId(stored.chat_id.0), reply);
         }
         Ok(())
     }
@@ -364,9 +364,17 @@ impl App {
         self.store.fail_update(failed, now).await?;
         tracing::error!(update = update.0, code, "an update was set aside");
         if let Some(stored) = known {
-            self.straight.say(ChatId(stored.chat_id.0), &Reply::new(Say::Fault { code }));
+            self.say_straight(ChatId(stored.chat_id.0), &Reply::new(Say::Fault { code }));
         }
         Ok(())
+    }
+
+    /// Sends a reply now, or never. It does not wait for its turn, but it counts: the platform
+    /// counts it too.
+    pub(super) fn say_straight(&self, chat: ChatId, reply: &Reply) {
+        let now = self.clock.monotonic();
+        self.pacing.lock().unwrap_or_else(PoisonError::into_inner).took(chat, now);
+        self.straight.say(chat, reply);
     }
 
     /// Waits until what was sent straight has been answered or given up.

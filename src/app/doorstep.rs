@@ -28,19 +28,19 @@ impl App {
             Knock::Nothing => {}
             Knock::Other => {
                 if self.stranger_may_be_answered(user) {
-                    self.straight.say(chat, &Reply::new(Say::Private));
+                    self.say_straight(chat, &Reply::new(Say::Private));
                 }
             }
             Knock::Link(invitation) => {
                 if self.store.invitation(invitation.as_str(), now).await?.is_some() {
-                    self.straight.say(chat, &door::consent(invitation));
+                    self.say_straight(chat, &door::consent(invitation));
                 } else if self.stranger_may_be_answered(user) {
-                    self.straight.say(chat, &Reply::new(Say::LinkInvalid));
+                    self.say_straight(chat, &Reply::new(Say::LinkInvalid));
                 }
             }
             Knock::Decline(message) => {
                 if self.stranger_may_tap() {
-                    self.straight.say(chat, &door::declined(message));
+                    self.say_straight(chat, &door::declined(message));
                 }
             }
             Knock::Agree(invitation, message) => {
@@ -74,7 +74,7 @@ impl App {
             Joined::Invalid => {
                 // In place of the consent screen: taps, however many, add no line to a chat.
                 let place = Place::Change { slot: None, tapped: Some(message) };
-                self.straight.say(ChatId::from(user), &Reply::new(Say::LinkInvalid).at(place));
+                self.say_straight(ChatId::from(user), &Reply::new(Say::LinkInvalid).at(place));
             }
             Joined::Already(_) | Joined::SeenBefore => {}
         }

@@ -118,10 +118,19 @@ impl Book {
                 }
             }
             Change::Stocked { yarn, entry } => self.stock.entry(*yarn).or_default().push(*entry),
+            Change::Unstocked { yarn } => self.unstock(*yarn),
             Change::HoursSet(hours) => self.hours = *hours,
             Change::RemindersSet(reminders) => self.reminders = *reminders,
             Change::Nudged { on } => self.nudged = Some(*on),
             Change::Recapped { on } => self.recapped = Some(*on),
+        }
+    }
+
+    fn unstock(&mut self, yarn: YarnId) {
+        let Some(ledger) = self.stock.get_mut(&yarn) else { return };
+        ledger.pop();
+        if ledger.is_empty() {
+            self.stock.remove(&yarn);
         }
     }
 

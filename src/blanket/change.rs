@@ -68,6 +68,10 @@ pub enum Change {
         yarn: YarnId,
         entry: Entry,
     },
+    /// The newest entry of a colour is taken back.
+    Unstocked {
+        yarn: YarnId,
+    },
     HoursSet(Hours),
     RemindersSet(Reminders),
     /// A nudge was put into the outbox while this day was on.

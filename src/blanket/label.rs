@@ -62,8 +62,10 @@ impl fmt::Display for Label {
     }
 }
 
+/// Phone keyboards add a full stop; capitals and spaces do not matter either.
 fn fold(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase()
+    let line = text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    line.trim_end_matches(['.', '!', ',']).to_owned()
 }
 
 /// Embeddings, overrides and isolates of the Unicode bidirectional algorithm (UAX #9, table 4).
@@ -97,6 +99,7 @@ mod tests {
     fn capitals_and_spaces_do_not_make_another_label() {
         let label = Label::parse("A bit rough").unwrap();
         assert!(label.is(" a BIT  rough"));
+        assert!(label.is("A bit rough."));
         assert!(!label.is("rough"));
         assert!(label.nearly("a bit tuogh") && !label.nearly("a bit"));
     }

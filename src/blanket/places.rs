@@ -96,7 +96,22 @@ fn city_key(zone: Tz) -> String {
     fold(&city(zone))
 }
 
+/// Names people use for countries that `iso3166.tab` calls otherwise.
+const USUAL_NAMES: [(&str, &str); 9] = [
+    ("usa", "US"),
+    ("united states of america", "US"),
+    ("america", "US"),
+    ("uk", "GB"),
+    ("united kingdom", "GB"),
+    ("great britain", "GB"),
+    ("england", "GB"),
+    ("scotland", "GB"),
+    ("wales", "GB"),
+];
+
 fn country(wanted: &str) -> Option<(&'static str, &'static str)> {
+    let usual = USUAL_NAMES.iter().find(|(name, _)| *name == wanted);
+    let wanted = usual.map_or(wanted, |(_, code)| code);
     let named = |fields: &Vec<&'static str>| {
         let [code, name, ..] = fields.as_slice() else { return None };
         let short = name.split(" (").next().unwrap_or(name);
@@ -189,6 +204,7 @@ mod tests {
             ("Oslo", Found::Zone(zone("Europe/Oslo"))),
             ("Lisbon, Portugal", Found::Zone(zone("Europe/Lisbon"))),
             ("Japan", Found::Zone(zone("Asia/Tokyo"))),
+            ("England", Found::Zone(zone("Europe/London"))),
             ("FR", Found::Zone(zone("Europe/Paris"))),
             ("Lisbn", Found::Near(zone("Europe/Lisbon"))),
             ("Porto Velho", Found::Zone(zone("America/Porto_Velho"))),

@@ -4,6 +4,7 @@
 
 use chrono::{Days, NaiveDate};
 
+use super::blocks::Block;
 use super::book::{Book, DayState};
 use super::worklist::{Standing, sitting};
 
@@ -15,8 +16,8 @@ pub struct Week {
     /// Those that are in the blanket.
     pub days: Vec<(NaiveDate, DayState)>,
     pub rows_worked: usize,
-    /// Rows that can be worked now in the current block.
-    pub rows_ready: usize,
+    /// The current block, and how many of its rows can be worked now; `None` once all is worked.
+    pub ready: Option<(Block, usize)>,
 }
 
 /// The week before `today`. Days that have not begun are left out.
@@ -34,9 +35,9 @@ pub fn week(book: &Book, today: NaiveDate) -> Week {
         last,
         days: days.filter(begun).collect(),
         rows_worked: book.rows_worked_between(hours.day_begins(first), hours.day_ends(last)),
-        rows_ready: match sitting(book, today, u16::MAX) {
-            Standing::Finished => 0,
-            Standing::At(sitting) => sitting.lines.len(),
+        ready: match sitting(book, today, u16::MAX) {
+            Standing::Finished => None,
+            Standing::At(sitting) => Some((sitting.block, sitting.lines.len())),
         },
     }
 }

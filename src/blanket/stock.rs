@@ -78,6 +78,11 @@ impl Ledger {
         self.entries.push(entry);
     }
 
+    /// Takes the newest entry back.
+    pub fn pop(&mut self) {
+        self.entries.pop();
+    }
+
     pub fn is_empty(&self) -> bool {
         self.entries.is_empty()
     }

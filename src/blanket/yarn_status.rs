@@ -12,8 +12,8 @@ pub struct YarnStatus {
     /// Grams, less what the rows since the last weighing took; `None` where nothing was entered.
     pub on_hand_grams: Option<f64>,
     pub per_row: Option<PerRow>,
-    /// Rows logged and not worked; for the joining colour, the filler rows of blocks whose days
-    /// have all begun.
+    /// Rows logged and not worked; for the joining colour, the filler rows of blocks with a logged
+    /// day.
     pub known_rows: u32,
 }
 
@@ -48,7 +48,7 @@ impl YarnStatus {
     }
 }
 
-/// Every colour of the book, in the book's order. `today` tells which filler rows are known.
+/// Every colour of the book, in the book's order.
 pub fn yarn_status(book: &Book) -> Vec<YarnStatus> {
     let uses = book.yarns().iter().map(|yarn| book.ledger(yarn.id).measured());
     let pooled = uses.fold(Use::default(), |sum, each| sum + each).grams_per_row();

@@ -61,8 +61,9 @@ pub fn read(book: &Book, text: &str, today: NaiveDate, lexicon: &Lexicon) -> Opt
 
 impl<'a> Reading<'a> {
     fn one_line(self, text: &'a str) -> Option<Pasted> {
+        // One day is kept at once; where it cannot be, the evening says why.
         if let Line::Day(day, tier) = self.line(text) {
-            return Some(self.checked(vec![(day, tier)]));
+            return Some(Ok(vec![(day, tier)]));
         }
         if let Some(run) = self.run(text) {
             return Some(run.and_then(|days| self.checked(days)));

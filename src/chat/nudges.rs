@@ -79,13 +79,15 @@ pub fn may_be_named(book: &Book, open: NaiveDate, day: NaiveDate) -> bool {
     }
 }
 
-/// After three open days in a row, a nudge comes a week after the last one.
+/// After three open days in a row, a nudge comes a week after the last one; after the last day of
+/// the blanket too.
 fn rested(book: &Book, open: &[NaiveDate], day: NaiveDate) -> bool {
+    let over = book.plan().last_day().succ_opt().is_some_and(|end| end < day);
     let newest = open.iter().rev().take(OPEN_IN_A_ROW).copied();
     let in_a_row =
         (1..=OPEN_IN_A_ROW as u64).filter_map(|back| day.checked_sub_days(Days::new(back)));
     let rested = book.nudged().is_none_or(|on| day - on >= TimeDelta::days(WEEK_DAYS));
-    rested || !newest.eq(in_a_row)
+    rested || !(over || newest.eq(in_a_row))
 }
 
 /// The day on which a day put off until `wanted` is asked about: the first from then on that has

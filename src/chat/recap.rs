@@ -81,7 +81,7 @@ pub fn whole(book: &Book, today: NaiveDate) -> Reply {
         first: week.first,
         last: week.last,
         days: week.days.iter().map(said).collect(),
-        rows_ready: week.rows_ready,
+        ready: week.ready.map(|(block, rows)| (block.first_day, rows)),
         rows_worked: week.rows_worked,
         yarn_short: attention,
     }))

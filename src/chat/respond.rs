@@ -2,7 +2,7 @@
 
 use std::borrow::Cow;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::Button;
 use super::commands::{self, Asked, Command, rows};
@@ -11,6 +11,7 @@ use super::lexicon::Lexicon;
 use super::outcome::{Outcome, Reply};
 use super::say::Say;
 use super::talk::Step;
+use super::typed::TypedDate;
 use super::{
     Maker, evening, in_one_go, later, many, not_sure, notes, nudges, recap, settings, setup, typed,
     worked_up_to, yarn,
@@ -22,7 +23,7 @@ const TYPED_CHARS_MAX: usize = 1000;
 
 /// What follows from an event. The same maker, time and event always give the same outcome.
 pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
-    let maker = &leave_erasing(maker, event);
+    let maker = &leave_waiting(maker, event);
     let quiet = Outcome::quiet(&maker.talk);
     match event {
         Event::Typed { text, message, reply_to } => {
@@ -64,21 +65,52 @@ struct Line<'a> {
     reply_to: Option<RepliedTo>,
 }
 
-/// Erasing is confirmed by the next line that is typed. A tap or another command leaves that flow,
-/// so that the word cannot be taken for it much later.
-fn leave_erasing<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
+impl Line<'_> {
+    fn replied_to(&self) -> Option<NaiveDate> {
+        match self.reply_to {
+            Some(RepliedTo::Day(day)) => Some(day),
+            Some(RepliedTo::Message(_)) | None => None,
+        }
+    }
+}
+
+/// A command leaves a step that waits for a line, so that the next line is not taken for it much
+/// later; erasing is left by a tap as well. The commands that belong to a step stay in it.
+fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
+    let erasing = maker.talk.step == Step::Erase;
+    let waiting = match maker.talk.step {
+        Step::Erase
+        | Step::Ball { .. }
+        | Step::Weigh { .. }
+        | Step::NewAskAt
+        | Step::NewPlace
+        | Step::NewZone { .. }
+        | Step::NewDayTurn
+        | Step::NewNudgeAt
+        | Step::NewRecapDay => true,
+        Step::Idle
+        | Step::Place
+        | Step::ClockThere
+        | Step::ZoneRight { .. }
+        | Step::AskAt { .. }
+        | Step::FirstDay { .. }
+        | Step::Day { .. }
+        | Step::Note { .. }
+        | Step::Practice
+        | Step::NudgesWanted => false,
+    };
     let leaves = match event {
         Event::Typed { text, .. } => typed::command(text).is_some_and(|(name, _)| {
             !matches!(Command::named(&name), Some(Command::Erase | Command::Cancel))
         }),
-        Event::Tapped { .. } => true,
+        Event::Tapped { .. } => erasing,
         Event::Edited { .. }
         | Event::NotText
         | Event::Blocked
         | Event::Unblocked
         | Event::Due(_) => false,
     };
-    if !leaves || maker.talk.step != Step::Erase {
+    if !(leaves && waiting) {
         return Cow::Borrowed(maker);
     }
     let step = if maker.book.is_some() { Step::Idle } else { Step::Place };
@@ -144,7 +176,11 @@ fn said_with_book(
         Step::Erase => return commands::confirm_erase(maker, text, lexicon),
         Step::Ball { yarn } => return yarn::grams_typed(maker, book, (yarn, false), text, now),
         Step::Weigh { yarn } => return yarn::grams_typed(maker, book, (yarn, true), text, now),
-        Step::Note { day } => return notes::keep(maker, book, day, text, line.message),
+        Step::Note { day } => {
+            // A reply names its day more exactly than the step does.
+            let day = line.replied_to().unwrap_or(day);
+            return notes::keep(maker, book, day, text, line.message);
+        }
         Step::Idle
         | Step::Place
         | Step::ClockThere
@@ -161,6 +197,11 @@ fn said_with_book(
         | Step::NewRecapDay
         | Step::NudgesWanted => {}
     }
+    // The step that waits for this word was left meanwhile: it is asked for once more, since as a
+    // note it would be the opposite of what was wanted.
+    if text.trim() == lexicon.erase {
+        return commands::run(Command::Erase, &Asked { maker, argument: "", now, lexicon });
+    }
     let today = book.hours().day_at(now);
     match many::read(book, text, today, lexicon) {
         Some(Ok(days)) if days.len() == 1 => {
@@ -168,6 +209,12 @@ fn said_with_book(
         }
         Some(days) => return many::show_back(maker, book, days, now),
         None => {}
+    }
+    // A date alone asks to see that day.
+    if text.contains(|c: char| c.is_ascii_digit())
+        && let TypedDate::Day(day) = typed::date(text, today, Some(book.plan()), lexicon)
+    {
+        return evening::show(maker, book, day, now);
     }
     if let Some(to) = worked_up_to::read(text, lexicon) {
         return worked_up_to::show_back(maker, book, to, now);
@@ -188,10 +235,7 @@ fn tier_or_note(maker: &Maker, book: &Book, line: &Line<'_>, now: DateTime<Utc>)
         let answered = tier.and_then(|tier| setup::practice_answered(book, tier, None));
         return answered.unwrap_or_else(|| not_understood(maker, text));
     }
-    let replied_to = match line.reply_to {
-        Some(RepliedTo::Day(day)) => Some(day),
-        Some(RepliedTo::Message(_)) | None => None,
-    };
+    let replied_to = line.replied_to();
     let asked = match maker.talk.step {
         Step::Day { day } => Some(day),
         _ => None,
@@ -270,6 +314,7 @@ fn tapped_in_setup(
         | Button::ChooseWeighing
         | Button::Ball { .. }
         | Button::Weigh { .. }
+        | Button::UndoStock { .. }
         | Button::Recap { .. }
         | Button::Settings
         | Button::Change { .. }
@@ -344,6 +389,7 @@ fn tapped_with_book(
         Button::ChooseWeighing => yarn::choose(maker, book, true, message),
         Button::Ball { yarn } => yarn::ask_grams(maker, book, (*yarn, false), message),
         Button::Weigh { yarn } => yarn::ask_grams(maker, book, (*yarn, true), message),
+        Button::UndoStock { yarn, entries } => yarn::undo(maker, book, (*yarn, *entries), message),
         Button::Settings => settings::show(maker, book, message),
         Button::Change { setting } => settings::ask(maker, book, *setting, message),
         Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, Some(message)),
@@ -354,7 +400,7 @@ fn tapped_with_book(
             settings::set_recap(maker, book, (*on, *whole), Some(message))
         }
         Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
-        Button::Resume => settings::resume(maker, book, Some(message)),
+        Button::Resume => settings::resume(maker, book, now, Some(message)),
     }
 }
 

@@ -208,7 +208,8 @@ pub struct RecapSaid {
     pub first: NaiveDate,
     pub last: NaiveDate,
     pub days: Vec<RecapDay>,
-    pub rows_ready: usize,
+    /// A day of the current block's month, and its rows that can be worked now.
+    pub ready: Option<(NaiveDate, usize)>,
     pub rows_worked: usize,
     /// Colours whose known rows need more than is on hand.
     pub yarn_short: Vec<Label>,

@@ -9,7 +9,7 @@ use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::{Maker, nudges, typed};
+use super::{Maker, evening, nudges, typed};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -99,7 +99,7 @@ pub fn set_day_turn(
 ) -> Outcome {
     // A day that turns in the evening would be asked about before it began.
     if time >= NaiveTime::MIN + TimeDelta::hours(12) {
-        return maker.quiet().say(Reply::new(Say::DayTurnTooLate { time }));
+        return refused(maker, Say::DayTurnTooLate { time });
     }
     set_hours(maker, book, Hours { day_turns_at: time, ..*book.hours() }, tapped)
 }
@@ -143,8 +143,18 @@ pub fn pause(maker: &Maker, book: &Book) -> Outcome {
     set_paused(maker, book, true).say(said)
 }
 
-pub fn resume(maker: &Maker, book: &Book, tapped: Option<MessageId>) -> Outcome {
-    let said = Reply::new(Say::Resumed { time: book.hours().ask_at });
+pub fn resume(
+    maker: &Maker,
+    book: &Book,
+    now: DateTime<Utc>,
+    tapped: Option<MessageId>,
+) -> Outcome {
+    let today = book.hours().day_at(now);
+    let said = match book.plan().has(today) {
+        true => Reply::new(Say::Resumed { time: book.hours().ask_at }),
+        // Before the first day and after the last, no question comes.
+        false => evening::refusal(book, today, now),
+    };
     set_paused(maker, book, false).say(match tapped {
         Some(message) => said.at(Place::Change { slot: None, tapped: Some(message) }),
         None => said,
@@ -200,9 +210,8 @@ pub fn typed(
     now: DateTime<Utc>,
     lexicon: &Lexicon,
 ) -> Option<Outcome> {
-    let refuse = |say| maker.quiet().say(Reply::new(say));
     let hour = || typed::time(text, lexicon);
-    let no_hour = || refuse(Say::UnknownHour { typed: text.to_owned() });
+    let no_hour = || refused(maker, Say::UnknownHour { typed: text.to_owned() });
     Some(match maker.talk.step {
         Step::NewAskAt => hour().map_or_else(no_hour, |time| set_ask_at(maker, book, time, None)),
         Step::NewDayTurn => {
@@ -239,12 +248,17 @@ pub fn typed(
     })
 }
 
+/// The step still waits; *Back* leaves it, for somebody who meant something else.
+fn refused(maker: &Maker, say: Say) -> Outcome {
+    maker.quiet().say(Reply::new(say).key(Caption::Back, Button::Settings))
+}
+
 fn recap_day_typed(maker: &Maker, book: &Book, text: &str, lexicon: &Lexicon) -> Outcome {
     let whole = book.reminders().recap_whole;
     match typed::weekday(&text.trim().to_lowercase(), lexicon) {
         Some(day) => set_recap(maker, book, (Some(day), whole), None),
         None if lexicon.is_no(text) => set_recap(maker, book, (None, whole), None),
-        None => maker.quiet().say(Reply::new(Say::UnknownWeekday { typed: text.to_owned() })),
+        None => refused(maker, Say::UnknownWeekday { typed: text.to_owned() }),
     }
 }
 
@@ -268,7 +282,7 @@ fn place_typed(maker: &Maker, text: &str, now: DateTime<Utc>) -> Outcome {
         Found::Near(zone) => {
             offer(Step::NewZone { zone }, Say::UnknownPlaceNear { typed }, &[zone])
         }
-        Found::Nothing => maker.quiet().say(Reply::new(Say::NoSuchPlace { typed })),
+        Found::Nothing => refused(maker, Say::NoSuchPlace { typed }),
     }
 }
 

@@ -123,8 +123,8 @@ pub fn grams_typed(
     let digits = if weigh { digits } else { digits.trim_start_matches('+') };
     let grams = tenths(digits).filter(|tenths| weigh || *tenths > Tenths(0));
     let Some(tenths) = grams else {
-        let typed = text.to_owned();
-        return maker.quiet().say(Reply::new(Say::UnknownGrams { typed }));
+        let said = Reply::new(Say::UnknownGrams { typed: text.to_owned() });
+        return maker.quiet().say(said.key(Caption::Back, Button::Yarn));
     };
     let kind = if weigh { EntryKind::Weighing(tenths) } else { EntryKind::Ball(tenths) };
     enter(maker, book, (YarnId(yarn), kind), now)
@@ -174,7 +174,28 @@ fn enter(
     let Some(line) = status.and_then(|status| line(&after, &status)) else { return outcome };
     let weighed = matches!(kind, EntryKind::Weighing(_));
     let said = Say::Stocked { line, rows_since: rows_since.filter(|_| weighed), weighed };
-    outcome.say(Reply::new(said).key(Caption::AllYarn, Button::Yarn))
+    let entries = u16::try_from(after.ledger(yarn).entries().len()).unwrap_or(u16::MAX);
+    outcome.say(Reply::new(said).keys([
+        Key { caption: Caption::Undo, button: Button::UndoStock { yarn, entries } },
+        Key { caption: Caption::AllYarn, button: Button::Yarn },
+    ]))
+}
+
+/// Takes the newest entry of a colour back, if it is the one the button spoke of. Shows the yarn
+/// as it is then.
+pub fn undo(
+    maker: &Maker,
+    book: &Book,
+    (yarn, entries): (YarnId, u16),
+    tapped: MessageId,
+) -> Outcome {
+    if book.ledger(yarn).entries().len() != usize::from(entries) || entries == 0 {
+        return show(maker, book, tapped);
+    }
+    let change = Change::Unstocked { yarn };
+    let mut after = book.clone();
+    after.apply(&change);
+    show(maker, &after, tapped).change(change)
 }
 
 fn unit(word: &str) -> bool {

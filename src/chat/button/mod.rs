@@ -132,6 +132,12 @@ pub enum Button {
         yarn: YarnId,
     },
 
+    /// Take the newest entry of a colour back, if it has this many.
+    UndoStock {
+        yarn: YarnId,
+        entries: u16,
+    },
+
     // The week.
     Recap {
         on: NaiveDate,

@@ -51,6 +51,7 @@ impl Button {
             Button::ChooseWeighing => "weighs".to_owned(),
             Button::Ball { yarn } => format!("ball|{}", yarn.0),
             Button::Weigh { yarn } => format!("weigh|{}", yarn.0),
+            Button::UndoStock { yarn, entries } => format!("unstock|{}|{entries}", yarn.0),
             Button::Recap { on } => format!("recap|{}", date(*on)),
             Button::Settings => "set".to_owned(),
             Button::Change { setting } => format!("change|{}", setting_code(*setting)),
@@ -149,6 +150,10 @@ impl Button {
             ("balls", []) => Button::ChooseBall,
             ("weighs", []) => Button::ChooseWeighing,
             ("ball", [yarn]) => Button::Ball { yarn: YarnId(read_number(yarn)?) },
+            ("unstock", [yarn, entries]) => Button::UndoStock {
+                yarn: YarnId(read_number(yarn)?),
+                entries: read_number(entries)?,
+            },
             ("weigh", [yarn]) => Button::Weigh { yarn: YarnId(read_number(yarn)?) },
             ("recap", [on]) => Button::Recap { on: read_date(on)? },
             ("set", []) => Button::Settings,

@@ -6,5 +6,5 @@ use crate::chat::settings;
 
 pub fn run(asked: &Asked<'_>) -> Outcome {
     let Some(book) = &asked.maker.book else { return set_up_first(asked) };
-    settings::resume(asked.maker, book, None)
+    settings::resume(asked.maker, book, asked.now, None)
 }

@@ -54,6 +54,7 @@ pub async fn write(
             yarn::pull_back(tx, blanket, *block, *rows_left).await?;
         }
         Change::Stocked { yarn, entry } => yarn::stock(tx, blanket, *yarn, entry).await?,
+        Change::Unstocked { yarn } => yarn::unstock(tx, blanket, *yarn).await?,
         Change::HoursSet(hours) => settings::hours(tx, blanket, hours).await?,
         Change::RemindersSet(reminders) => settings::reminders(tx, blanket, reminders).await?,
         Change::Nudged { on } => settings::nudged(tx, blanket, *on).await?,

@@ -71,3 +71,16 @@ pub async fn stock(
     .await?;
     Ok(())
 }
+
+/// The newest entry of a colour is taken back.
+pub async fn unstock(tx: &mut SqliteConnection, blanket: i64, yarn: YarnId) -> Result<()> {
+    sqlx::query!(
+        "DELETE FROM stock WHERE blanket = ?1 AND yarn = ?2 AND number =
+            (SELECT max(number) FROM stock WHERE blanket = ?1 AND yarn = ?2)",
+        blanket,
+        yarn.0
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}

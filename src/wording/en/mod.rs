@@ -274,7 +274,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",
-        Command::Start => "Set up a blanket, or go on with set-up",
+        Command::Start => "Set up a blanket. With a blanket: what I can do",
     }
 }
 
@@ -326,8 +326,8 @@ fn help() -> Words {
         .collect();
     lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
     lines.push(
-        "Other text is a note on the day you answered last. Reply to a question, and it is a \
-         note on that day."
+        "Other text is a note on the day asked about or answered last. Reply to a question, and \
+         it is a note on that day."
             .to_owned(),
     );
     lines.push(

@@ -1,6 +1,6 @@
 //! The weekly recap in English: what each day has, and how the work stands. Nothing is weighed up.
 
-use super::dates::{long, short};
+use super::dates::{long, month, short};
 use super::{Span, Words, marked, name, plain};
 use crate::chat::say::{RecapDay, RecapSaid};
 
@@ -15,9 +15,12 @@ pub fn whole(said: &RecapSaid) -> Words {
         0 => "Rows worked in these days: none.".to_owned(),
         rows => format!("Rows worked in these days: {rows}."),
     };
-    let ready = match said.rows_ready {
-        0 => "Rows ready to work now: none.".to_owned(),
-        rows => format!("Rows ready to work now: {rows}. /rows lists them."),
+    let ready = match said.ready {
+        None => "Every row of the blanket is worked.".to_owned(),
+        Some((block, 0)) => format!("Rows of {} ready to work now: none.", month(block)),
+        Some((block, rows)) => {
+            format!("Rows of {} ready to work now: {rows}. /rows lists them.", month(block))
+        }
     };
     let words = head.and(days).and(lines![worked, ready]);
     if said.yarn_short.is_empty() {

@@ -47,10 +47,13 @@ pub fn ask_nudges(at: NaiveTime) -> Words {
 
 pub fn nudges_set(at: Option<NaiveTime>) -> Words {
     let set = match at {
-        Some(at) => format!("I send one quiet message at {} when a day is open.", clock(at)),
-        None => "I send no nudges.".to_owned(),
+        Some(at) => lines![
+            format!("I send one quiet message at {} when a day is open.", clock(at)),
+            "If many days stay open, it comes once a week.",
+        ],
+        None => lines!["I send no nudges."],
     };
-    lines![set, "To change that, type /settings."]
+    set.and(lines!["To change that, type /settings."])
 }
 
 pub fn ask_day_turn() -> Words {

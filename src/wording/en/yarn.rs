@@ -18,7 +18,7 @@ pub fn list(lines: &[YarnLine], example: &Label) -> Words {
     let words = Words { lines: lines.iter().map(line).collect() };
     match lines.iter().any(|line| line.on_hand_grams.is_some() && !line.measured) {
         true => words.and(lines![
-            "What does a row take? Weigh a colour, work some rows in it, weigh it once more."
+            "To learn what a row takes, weigh a colour, work some rows in it, and weigh it once more."
         ]),
         false => words,
     }
@@ -93,7 +93,7 @@ pub fn unknown(typed: &str, names: &[Label]) -> Words {
 pub fn ask_grams(yarn: &Label, weigh: bool) -> Words {
     match weigh {
         true => lines![
-            format!("Put all your {} on the scale.", name(yarn)),
+            format!("Weigh all the {} you have.", name(yarn)),
             "How many grams is it? Type a number, like 83 or 83.5.",
         ],
         false => lines![

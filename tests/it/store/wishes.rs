@@ -27,6 +27,7 @@ pub enum Wish {
     Work { block: Index, yarns: Vec<Index>, at: i64 },
     PullBack { block: Index, rows_left: u16 },
     Stock { yarn: Index, entry: Entry },
+    Unstock { yarn: Index },
     SetHours(Hours),
     SetReminders(Reminders),
     Nudge { on: Date },
@@ -163,6 +164,7 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         4 => works.prop_map(|(block, yarns, at)| Wish::Work { block, yarns, at }),
         3 => (any::<Index>(), 0_u16..8)
             .prop_map(|(block, rows_left)| Wish::PullBack { block, rows_left }),
+        2 => any::<Index>().prop_map(|yarn| Wish::Unstock { yarn }),
         4 => (any::<Index>(), entries()).prop_map(|(yarn, entry)| Wish::Stock { yarn, entry }),
         1 => hours().prop_map(Wish::SetHours),
         2 => reminders().prop_map(Wish::SetReminders),
@@ -204,6 +206,7 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
         }
         Wish::Note { day, note } => Change::Noted { day: date(day), note: note.clone() },
         Wish::DeleteNote { note } => Change::NoteDeleted { note: *note },
+        Wish::Unstock { yarn: index } => Change::Unstocked { yarn: yarn(index) },
         Wish::Stock { yarn: index, entry } => Change::Stocked { yarn: yarn(index), entry: *entry },
         Wish::SetHours(hours) => Change::HoursSet(*hours),
         Wish::SetReminders(reminders) => Change::RemindersSet(*reminders),

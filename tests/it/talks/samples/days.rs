@@ -35,7 +35,7 @@ pub fn every_say() -> Vec<Say> {
         Say::OpenDays(open(vec![day])),
         Say::OpenDays(open(day.iter_days().take(40).collect())),
         Say::Recap(recap()),
-        Say::Recap(RecapSaid { yarn_short: Vec::new(), rows_ready: 0, rows_worked: 0, ..recap() }),
+        Say::Recap(RecapSaid { yarn_short: Vec::new(), ready: None, rows_worked: 0, ..recap() }),
         Say::Recap(RecapSaid { days: Vec::new(), ..recap() }),
     ];
     all.extend(many(day));
@@ -101,7 +101,7 @@ fn recap() -> RecapSaid {
         days: days
             .map(|(day, how)| RecapDay { day, kept: how.map(|how| (label("Smooth"), how)) })
             .collect(),
-        rows_ready: 9,
+        ready: Some((day(), 9)),
         rows_worked: 4,
         yarn_short: vec![label("Brick"), label("Kelp")],
     }

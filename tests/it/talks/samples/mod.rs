@@ -106,6 +106,7 @@ pub fn every_say() -> Vec<Say> {
         Say::RowsPulledBack { block, rows_left: 0 },
         Say::RowsPulledBack { block, rows_left: 1 },
         Say::RowsMoved { block, worked: 12 },
+        Say::NotKeptYet,
         Say::Fault { code: "K7Q2".to_owned() },
     ]);
     all
