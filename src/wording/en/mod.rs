@@ -238,7 +238,7 @@ pub fn say(say: &Say) -> Words {
             "Copies that the person who runs this server made are theirs to delete.",
         ],
         Say::NotKeptYet => lines![
-            "I could not keep that yet. I try again by myself.",
+            "I could not keep that yet. I go on trying by myself.",
             "You need not send it a second time.",
         ],
         Say::Fault { code } => lines![
