@@ -4,9 +4,11 @@
 //! The only file that knows all rooms. The loops of `serve` and the rehearsal only call these.
 
 mod doorstep;
+mod gate;
 mod loops;
 mod polling;
 mod said;
+mod sending;
 mod straight;
 mod strangers;
 mod thought;
@@ -14,33 +16,34 @@ mod troubles;
 mod wakes;
 
 pub use loops::Sent;
+pub use sending::Claim;
 
 use std::borrow::Cow;
+use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::{Mutex, MutexGuard, PoisonError};
-use std::time::Duration;
 
 use anyhow::Context;
 use chrono::{DateTime, Utc};
-use serde_json::Value;
 use serde_json::value::RawValue;
 use tokio::sync::Notify;
 
+use self::gate::Gate;
 use self::strangers::Strangers;
 use self::thought::Thought;
 use crate::chat::commands::Command;
-use crate::chat::event::{Event, MessageId, RepliedTo, UserId};
+use crate::chat::event::{Event, RepliedTo, UserId};
 use crate::chat::lexicon::Lexicon;
 use crate::chat::outcome::{Outcome, Reply, Slot};
 use crate::chat::say::Say;
 use crate::clock::Clock;
 use crate::store::{
-    Action, Claimed, Commit, Committed, Create, FailedUpdate, Lock, OutboxId, Reach, Settled,
-    Store, StoreError, Stored,
+    Commit, Committed, Create, FailedUpdate, Lock, OutboxId, Reach, Settled, Store, StoreError,
+    Stored,
 };
-use crate::telegram::error::{Class, WireError};
+use crate::telegram::error::WireError;
 use crate::telegram::incoming::{self, Incoming, Kind, UpdateId};
-use crate::telegram::pacing::{Pacing, Rates, Ready};
+use crate::telegram::pacing::{Pacing, Rates};
 use crate::telegram::poll::{self, Me};
 use crate::telegram::wire::{Secret, Timeouts, Wire};
 use crate::telegram::{ChatId, outgoing};
@@ -69,6 +72,9 @@ pub struct App {
     me: Mutex<Option<Me>>,
     pacing: Mutex<Pacing>,
     strangers: Mutex<Strangers>,
+    gate: Mutex<Gate>,
+    /// Makers who were told that something is not kept yet.
+    not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
     /// What became of messages, where that could not be kept yet.
     unsettled: Mutex<Vec<(OutboxId, Settled)>>,
@@ -87,14 +93,6 @@ enum By {
     Stranger,
 }
 
-/// What `claim` found.
-pub enum Claim {
-    Message(Box<Claimed>),
-    /// Messages wait for their turn; the first may go at this reading of the monotonic clock.
-    Wait(Duration),
-    Nothing,
-}
-
 impl App {
     /// Opens the database, which only one bot at a time may do. Sends nothing yet.
     ///
@@ -105,6 +103,8 @@ impl App {
         let lock = Lock::take(&start.database)?;
         let store = Store::open(&start.database, start.create).await?;
         store.requeue_sending().await?;
+        let (heard_at, outage) = store.heard().await?;
+        let gate = Gate::new(heard_at, outage);
         let wire = Wire::new(&start.api_url, start.secret, start.timeouts)?;
         if !store.has_owner().await? {
             tracing::info!("no owner yet; `duskrow invite --owner` makes a link for one");
@@ -118,6 +118,8 @@ impl App {
             me: Mutex::new(None),
             pacing: Mutex::new(Pacing::new(start.rates)),
             strangers: Mutex::new(Strangers::default()),
+            gate: Mutex::new(gate),
+            not_kept: Mutex::default(),
             unsettled: Mutex::default(),
             stirred: Notify::new(),
             woken: Notify::new(),
@@ -142,8 +144,12 @@ impl App {
         if self.store.set_bot(me.id.0, &me.username).await? {
             tracing::info!("this database was used with another bot before; its messages are new");
         }
-        tracing::info!(bot = me.username, "the platform knows this bot");
-        *self.me.lock().unwrap_or_else(PoisonError::into_inner) = Some(me);
+        let name = me.username.clone();
+        let known = self.me.lock().unwrap_or_else(PoisonError::into_inner).replace(me);
+        if known.is_none() {
+            tracing::info!(bot = name, "the platform knows this bot");
+        }
+        self.open_gate();
         Ok(())
     }
 
@@ -181,7 +187,10 @@ impl App {
         };
         let by = match self.taken(&incoming, update, raw).await {
             Ok(by) => by,
-            Err(fault) if may_pass(&fault) => return Err(fault),
+            Err(fault) if may_pass(&fault) => {
+                self.say_not_kept_yet(incoming.from).await;
+                return Err(fault);
+            }
             Err(fault) => {
                 let fault = format!("{fault:#}");
                 tracing::error!(update = update.0, fault, "an update failed");
@@ -193,6 +202,7 @@ impl App {
                 if known.is_some() { By::Maker } else { By::Stranger }
             }
         };
+        self.not_kept().clear();
         if let Some(query) = &incoming.query
             && (by == By::Maker || self.stranger_may_tap())
         {
@@ -201,6 +211,19 @@ impl App {
         self.stirred.notify_one();
         self.woken.notify_one();
         Ok(())
+    }
+
+    /// Each maker hears once, while the database cannot keep anything, that the bot tries again.
+    async fn say_not_kept_yet(&self, user: Option<UserId>) {
+        let Some(user) = user else { return };
+        let maker = matches!(self.store.load(user).await, Ok(Some(_)));
+        if maker && self.not_kept().insert(user) {
+            self.straight.say(ChatId::from(user), &Reply::new(Say::NotKeptYet));
+        }
+    }
+
+    fn not_kept(&self) -> MutexGuard<'_, BTreeSet<UserId>> {
+        self.not_kept.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
     async fn taken(
@@ -346,122 +369,6 @@ impl App {
         Ok(())
     }
 
-    /// Marks the next message that may go now.
-    ///
-    /// # Errors
-    /// A fault of the database.
-    pub async fn claim(&self) -> anyhow::Result<Claim> {
-        self.settle_unsettled().await?;
-        let now = self.clock.monotonic();
-        let earliest = Mutex::new(None::<Duration>);
-        let must_wait = |chat: crate::store::ChatId| {
-            let pacing = self.pacing.lock().unwrap_or_else(PoisonError::into_inner);
-            match pacing.ready(ChatId(chat.0), now) {
-                Ready::Now => false,
-                Ready::At(at) => {
-                    let mut earliest = earliest.lock().unwrap_or_else(PoisonError::into_inner);
-                    *earliest = Some(earliest.map_or(at, |before| before.min(at)));
-                    true
-                }
-            }
-        };
-        if let Some(claimed) = self.store.claim(self.clock.now(), &must_wait).await? {
-            let mut pacing = self.pacing.lock().unwrap_or_else(PoisonError::into_inner);
-            pacing.took(ChatId(claimed.chat_id.0), now);
-            return Ok(Claim::Message(Box::new(claimed)));
-        }
-        let earliest = earliest.into_inner().unwrap_or_else(PoisonError::into_inner);
-        Ok(earliest.map_or(Claim::Nothing, Claim::Wait))
-    }
-
-    /// Sends a claimed message.
-    ///
-    /// # Errors
-    /// A [`WireError`]: [`App::settle`] decides what it means.
-    pub async fn request(&self, claimed: &Claimed) -> Result<Option<MessageId>, WireError> {
-        let Ok(mut params) = serde_json::from_str::<Value>(&claimed.params) else {
-            return Err(unsendable());
-        };
-        params["chat_id"] = claimed.chat_id.0.into();
-        let method = match claimed.action {
-            Action::Send => "sendMessage",
-            Action::Edit { message } => {
-                params["message_id"] = message.0.into();
-                // A request for silence belongs to new messages alone.
-                if let Some(params) = params.as_object_mut() {
-                    params.remove("disable_notification");
-                }
-                "editMessageText"
-            }
-        };
-        Ok(self.wire.call(method, &params).await?.message())
-    }
-
-    /// Records what became of a message, and says how long all sending should pause.
-    ///
-    /// # Errors
-    /// A fault of the database; the next [`App::claim`] makes up for it.
-    pub async fn settle(
-        &self,
-        claimed: &Claimed,
-        result: Result<Option<MessageId>, WireError>,
-    ) -> anyhow::Result<Settled> {
-        let settled = match (&result, claimed.action) {
-            (Ok(Some(message)), Action::Send) => Settled::Sent { message: *message },
-            (Ok(_), Action::Edit { .. }) => Settled::Done,
-            (Ok(None), Action::Send) => Settled::Drop,
-            (Err(error), _) => self.settled_by(error),
-        };
-        if let Err(error) = self.store.settle(claimed.id, settled).await {
-            if error.may_pass() {
-                self.unsettled().push((claimed.id, settled));
-            }
-            return Err(error).context("cannot keep what became of a message");
-        }
-        Ok(settled)
-    }
-
-    /// Nothing more would go to a chat while its last message counts as under way.
-    async fn settle_unsettled(&self) -> anyhow::Result<()> {
-        loop {
-            let Some((id, settled)) = self.unsettled().last().copied() else { return Ok(()) };
-            let kept = self.store.settle(id, settled).await;
-            if !matches!(&kept, Err(error) if error.may_pass()) {
-                self.unsettled().pop();
-            }
-            kept.context("cannot keep what became of a message")?;
-        }
-    }
-
-    fn unsettled(&self) -> MutexGuard<'_, Vec<(OutboxId, Settled)>> {
-        self.unsettled.lock().unwrap_or_else(PoisonError::into_inner)
-    }
-
-    fn settled_by(&self, error: &WireError) -> Settled {
-        match error.class() {
-            Class::NotModified => Settled::Done,
-            Class::Gone => Settled::SendAnew,
-            Class::Unreachable => Settled::Unreachable,
-            Class::RetryAfter(pause) => {
-                self.hold_sending(pause);
-                Settled::Retry
-            }
-            Class::Transient if error.may_have_arrived() => Settled::Unclear,
-            Class::Transient | Class::Conflict | Class::Webhook | Class::Fatal => Settled::Retry,
-            Class::Rejected | Class::QueryTooOld => {
-                tracing::error!(%error, "the platform refused a message, which is dropped");
-                Settled::Drop
-            }
-        }
-    }
-
-    /// The platform asked for a pause: nothing is sent to anybody meanwhile.
-    fn hold_sending(&self, pause: Duration) {
-        let until = self.clock.monotonic() + pause;
-        self.pacing.lock().unwrap_or_else(PoisonError::into_inner).hold_all_until(until);
-        tracing::warn!(seconds = pause.as_secs(), "the platform asked for a pause");
-    }
-
     /// Waits until what was sent straight has been answered or given up.
     pub async fn settle_straight(&self) {
         self.straight.drain().await;
@@ -471,9 +378,4 @@ impl App {
 /// Whether the same step may succeed later, with nothing changed but the disk.
 fn may_pass(fault: &anyhow::Error) -> bool {
     fault.downcast_ref::<StoreError>().is_some_and(StoreError::may_pass)
-}
-
-fn unsendable() -> WireError {
-    let description = "a kept message could not be read".to_owned();
-    WireError::Api { code: 400, description, retry_after: None }
 }

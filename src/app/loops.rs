@@ -199,3 +199,15 @@ pub(super) fn jitter() -> f64 {
         Err(_) => 0.5,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Does not compile where a step holds something that must stay on one thread.
+    #[test]
+    fn a_bot_can_be_served_by_any_thread() {
+        fn any_thread<T: Send>(_: T) {}
+        let _ = |app: &'static App| any_thread(app.serve(std::future::pending()));
+    }
+}

@@ -55,8 +55,9 @@ impl App {
     /// # Errors
     /// A [`WireError`] or a fault of the database; then the batch comes once more.
     pub async fn poll_once(&self, poller: &mut Poller) -> anyhow::Result<()> {
-        let batch = poller.fetch(&self.wire).await?;
-        self.take_batch(poller, &batch).await
+        let fetched = poller.fetch(&self.wire).await;
+        self.note_answer(&fetched).await;
+        self.take_batch(poller, &fetched?).await
     }
 
     /// Waits for updates. The first time, learns who the bot is.
@@ -78,7 +79,21 @@ impl App {
                 }
             };
         }
-        Ok(polling.poller.fetch(&self.wire).await?)
+        let fetched = polling.poller.fetch(&self.wire).await;
+        self.note_answer(&fetched).await;
+        // After an outage, a short question opens the gate: a poll may hang for a while.
+        polling.greeted = self.gate_is_open();
+        Ok(fetched?)
+    }
+
+    /// Opens the gate for messages where the platform answered, and shuts it where it did not.
+    async fn note_answer(&self, fetched: &Result<Batch, WireError>) {
+        match fetched {
+            Ok(_) => self.heard().await,
+            Err(error) if error.class() == Class::Transient => self.unheard(),
+            // Refused, but answered.
+            Err(_) => {}
+        }
     }
 
     pub(super) async fn take_batch(

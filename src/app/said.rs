@@ -15,7 +15,11 @@ pub fn rendered(reply: &Reply) -> Vec<Rendered> {
         .iter()
         .map(|line| line.iter().map(|key| en::caption(&key.caption)).collect())
         .collect();
-    outgoing::render(reply, &en::say(&reply.say), &captions)
+    let mut words = en::say(&reply.say);
+    if let Some(offline) = &reply.offline {
+        words.lines.extend(en::offline(offline).lines);
+    }
+    outgoing::render(reply, &words, &captions)
 }
 
 /// Replies as they are kept in the outbox. A reply too long for one message changes a message

@@ -12,6 +12,7 @@ use chrono::{DateTime, Utc};
 use super::said;
 use crate::chat::event::{Event, Wake};
 use crate::chat::lexicon::Lexicon;
+use crate::chat::offline::{self, Outage};
 use crate::chat::outcome::Outcome;
 use crate::chat::{Maker, agenda, respond};
 use crate::store::Queued;
@@ -43,6 +44,7 @@ impl Thought {
     pub fn of_wake(
         maker: &Maker,
         now: DateTime<Utc>,
+        outage: Option<Outage>,
         lexicon: &Lexicon,
     ) -> anyhow::Result<Thought> {
         whole(|| {
@@ -51,6 +53,10 @@ impl Thought {
                 Some((_, due)) => respond(maker, now, &Event::Due(due), lexicon),
                 // Not due after all: only the instant of the next wake is written anew.
                 None => Outcome::quiet(&maker.talk),
+            };
+            let outcome = match (&maker.book, outage) {
+                (Some(book), Some(outage)) => offline::join(book, outage, outcome),
+                (Some(_) | None, _) => outcome,
             };
             let thought = Thought::after(maker, outcome, now)?;
             ensure!(due.is_none() || thought.wake != due, "what was due is due still");

@@ -12,6 +12,7 @@ pub mod many;
 mod not_sure;
 mod notes;
 mod nudges;
+pub mod offline;
 pub mod outcome;
 mod recap;
 mod respond;

@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 
 use super::button::Button;
 use super::event::MessageId;
@@ -25,12 +25,21 @@ pub struct Reply {
     pub place: Place,
     pub say: Say,
     pub keys: Vec<Vec<Key>>,
+    /// Taps in this time, by the maker's clock, did not arrive.
+    pub offline: Option<Offline>,
     /// It makes no sound.
     pub silent: bool,
     /// A message nobody asked for: it waits behind the replies to what makers did.
     pub unasked: bool,
     /// After this instant the message would be wrong, and is dropped if it is still waiting.
     pub until: Option<DateTime<Utc>>,
+}
+
+/// From when to when the bot was offline, in the maker's local time.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Offline {
+    pub from: NaiveDateTime,
+    pub to: NaiveDateTime,
 }
 
 /// A button and what is written on it.
@@ -109,6 +118,7 @@ impl Reply {
             place: Place::New(None),
             say,
             keys: Vec::new(),
+            offline: None,
             silent: false,
             unasked: false,
             until: None,

@@ -131,6 +131,7 @@ pub enum Say {
     EraseNotConfirmed,
     Erased,
     Fault { code: String },
+    NotKeptYet,
     OnlyPrivate,
 }
 

@@ -17,6 +17,9 @@ pub struct Talk {
     /// The days set last in one go, and what they had before.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub undo: Option<Undo>,
+    /// The end of the last outage this maker was told of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub told_offline: Option<DateTime<Utc>>,
 }
 
 /// What the next typed line answers.

@@ -9,6 +9,7 @@ use super::codes::{instant, ms};
 use super::error::{Result, StoreError};
 use super::open::Store;
 use crate::chat::event::UserId;
+use crate::chat::offline::Outage;
 
 impl Store {
     /// Makers whose wake has come, the longest overdue first. Nobody who cannot be reached.
@@ -106,6 +107,44 @@ impl Store {
         let (busy, _, _): (i64, i64, i64) =
             sqlx::query_as("PRAGMA wal_checkpoint(TRUNCATE)").fetch_one(&self.writer).await?;
         if busy == 0 { Ok(()) } else { Err(StoreError::Busy) }
+    }
+
+    /// When the platform was heard last, and the last outage, if it is news.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn note_heard(&self, at: DateTime<Utc>, outage: Option<Outage>) -> Result<()> {
+        let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
+        let heard = [("heard_at", Some(at)), ("offline_from", outage.map(|it| it.from))];
+        for (key, at) in heard.into_iter().chain([("offline_to", outage.map(|it| it.to))]) {
+            let Some(value) = at.map(|at| ms(at).to_string()) else { continue };
+            sqlx::query!(
+                "INSERT INTO meta (key, value) VALUES (?, ?)
+                ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+                key,
+                value
+            )
+            .execute(&mut *tx)
+            .await?;
+        }
+        Ok(tx.commit().await?)
+    }
+
+    /// When the platform was heard last, and the last outage.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn heard(&self) -> Result<(Option<DateTime<Utc>>, Option<Outage>)> {
+        let at = async |key: &str| {
+            let value = sqlx::query_scalar!("SELECT value FROM meta WHERE key = ?", key);
+            let value = value.fetch_optional(&self.readers).await?;
+            value.and_then(|value| value.parse().ok()).map(instant).transpose()
+        };
+        let outage = match (at("offline_from").await?, at("offline_to").await?) {
+            (Some(from), Some(to)) => Some(Outage { from, to }),
+            (Some(_) | None, _) => None,
+        };
+        Ok((at("heard_at").await?, outage))
     }
 
     /// Which bot this is. Update and message ids of another bot mean nothing to it, so they go

@@ -16,6 +16,6 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
     let busy = maker.talk.step != Step::Idle || maker.talk.draft.is_some();
     let say = if busy { Say::Cancelled } else { Say::NothingToCancel };
     // What was set before can still be taken back.
-    let talk = Talk { step: Step::Idle, draft: None, undo: maker.talk.undo.clone() };
+    let talk = Talk { step: Step::Idle, draft: None, ..maker.talk.clone() };
     Outcome::quiet(&talk).say(Reply::new(say))
 }

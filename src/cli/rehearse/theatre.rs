@@ -150,6 +150,12 @@ impl Theatre {
         Ok(())
     }
 
+    /// All the while a poll hangs open, as it would in `serve`.
+    fn turn_hands(&self, at: DateTime<Utc>) {
+        self.clock.turn_to(at);
+        self.app.line_was_open();
+    }
+
     fn zone(&self) -> Tz {
         self.hours.map_or(self.zone, |hours| hours.zone)
     }
@@ -165,11 +171,11 @@ impl Stage for Theatre {
         loop {
             self.run().await?;
             match self.app.next_wake().await? {
-                Some(wake) if wake <= at => self.clock.turn_to(wake),
+                Some(wake) if wake <= at => self.turn_hands(wake),
                 Some(_) | None => break,
             }
         }
-        self.clock.turn_to(at);
+        self.turn_hands(at);
         self.run().await
     }
 

@@ -6,11 +6,12 @@ mod dates;
 mod lexicon;
 use chrono::NaiveTime;
 
-use self::dates::{clock, full, isolated, long, quoted};
+use self::dates::{clock, full, isolated, long, quoted, short};
 use super::{Span, Words};
 use crate::blanket::How;
 use crate::blanket::Side;
 use crate::chat::commands::Command;
+use crate::chat::outcome::Offline;
 use crate::chat::say::{Kept, Say};
 
 pub use lexicon::LEXICON;
@@ -236,11 +237,26 @@ pub fn say(say: &Say) -> Words {
             "I cannot reach the messages in this chat. You can delete the chat yourself.",
             "Copies that the person who runs this server made are theirs to delete.",
         ],
+        Say::NotKeptYet => lines![
+            "I could not keep that yet. I try again by myself.",
+            "You need not send it a second time.",
+        ],
         Say::Fault { code } => lines![
             format!("That did not work, and nothing was changed. Code {code}."),
             "The person who runs this bot can look it up.",
         ],
     }
+}
+
+/// A time in which the bot was offline, after a question or a nudge.
+pub fn offline(offline: &Offline) -> Words {
+    let Offline { from, to } = offline;
+    let (start, end) = (clock(from.time()), clock(to.time()));
+    let when = match from.date() == to.date() {
+        true => format!("on {} from {start} to {end}", long(from.date())),
+        false => format!("from {} {start} to {} {end}", short(from.date()), short(to.date())),
+    };
+    lines![format!("I was offline {when}."), "Taps in that time did not arrive."]
 }
 
 /// One line about a command, for help and for the platform's menu.

@@ -63,6 +63,10 @@ async fn on_a_full_disk_no_tap_is_acknowledged_and_with_room_all_of_it_counts() 
         assert!(format!("{fault:#}").contains("no space left"), "{fault:#}");
     }
     assert_eq!(world.requests("answerCallbackQuery"), 0);
+    world.theatre.app.settle_straight().await;
+    let told = "I could not keep that yet.";
+    let seen = world.stand_in.seen_by(MAREN);
+    assert_eq!(seen.iter().filter(|seen| seen.text.starts_with(told)).count(), 1);
     assert!(world.stand_in.unconfirmed_updates() >= 2);
     assert_eq!(answers(&world).await, [""; 0]);
 

@@ -1,6 +1,9 @@
 //! When is a maker asked, and which day does an answer count for? Around midnight, after an
 //! outage, and where the clocks change.
 
+use duskrow::app::Claim;
+use duskrow::rehearsal::player::Stage;
+
 use super::{answers, spoken};
 use crate::world::World;
 
@@ -65,6 +68,50 @@ async fn a_question_missed_until_its_day_is_over_is_not_asked() {
     world.play("@ 2027-01-15 23:59").await;
     assert_eq!(world.questions()[1..], [asked("2027-01-15 21:00", "Friday 15 January")]);
     assert_eq!(answers(&world).await, ["2027-01-14 Rough"]);
+}
+
+#[tokio::test]
+async fn after_an_outage_the_next_question_says_once_that_taps_did_not_arrive() {
+    let mut world = World::begun("2027-01-13 12:00").await;
+    world.play("@ evening\n[Smooth]\n[No]\n@ 2027-01-14 20:10").await;
+    world.unseen_until("2027-01-14 22:40");
+    let asked = world.settle().await;
+    let notice = "I was offline on Thursday 14 January from 20:10 to 22:40.\n  \
+                  Taps in that time did not arrive.\n";
+    assert_eq!(spoken(&asked).matches(notice).count(), 1, "{asked}");
+    let later = world.play("[Rough]\n@ 2027-01-16 23:00").await;
+    assert!(!later.contains("offline"), "{later}");
+}
+
+#[tokio::test]
+async fn a_night_without_the_program_is_an_outage_and_two_minutes_are_none() {
+    let mut world = World::begun("2027-01-13 12:00").await;
+    world.play("@ evening\n[Smooth]\n[No]\n@ 2027-01-13 23:50").await;
+    world.unseen_until("2027-01-14 06:00");
+    let mut world = world.restart().await;
+    let asked = spoken(&world.play("@ evening").await);
+    assert!(asked.contains("I was offline from Wed 13 Jan 23:50 to Thu 14 Jan 06:00."), "{asked}");
+    world.play("[Smooth]\n@ 2027-01-15 12:00").await;
+    world.unseen_until("2027-01-15 12:02");
+    let mut world = world.restart().await;
+    let asked = world.play("@ evening").await;
+    assert!(asked.contains("Friday 15 January") && !asked.contains("offline"), "{asked}");
+}
+
+#[tokio::test]
+async fn while_the_platform_does_not_answer_nothing_is_sent() {
+    let mut world = World::begun("2027-01-14 20:50").await;
+    world.settle().await;
+    world.stand_in.stop().await;
+    world.unseen_until("2027-01-14 21:30");
+    for _ in 0..3 {
+        assert!(world.theatre.settle().await.is_err(), "the platform is down");
+        world.theatre.app.tick().await.unwrap();
+        assert!(matches!(world.theatre.app.claim().await.unwrap(), Claim::Nothing));
+    }
+    world.stand_in.restart().await.unwrap();
+    world.settle().await;
+    assert_eq!(world.questions(), [asked("2027-01-14 21:30", "Thursday 14 January")]);
 }
 
 #[tokio::test]

@@ -14,6 +14,7 @@ mod restarts;
 mod script;
 mod strangers;
 mod unreachable;
+mod week;
 
 use crate::world::World;
 

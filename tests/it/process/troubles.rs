@@ -26,7 +26,7 @@ async fn started_before_the_network_is_up_it_tries_on_and_then_works() {
     bot.logs("polling works again").await;
     let ended = bot.stop(Signal::TERM).await;
     ended.cleanly();
-    assert_eq!(ended.log.matches("WARN").count(), 1, "{}", ended.log);
+    assert_eq!(ended.log.matches("WARN duskrow").count(), 1, "{}", ended.log);
 }
 
 #[tokio::test]
@@ -69,7 +69,7 @@ async fn a_second_poller_is_said_once_and_waited_out() {
     ended.cleanly();
     let said = ended.log.matches("another program polls with the same token").count();
     assert_eq!(said, 1, "{}", ended.log);
-    assert_eq!(ended.log.matches("WARN").count(), 1, "{}", ended.log);
+    assert_eq!(ended.log.matches("WARN duskrow").count(), 1, "{}", ended.log);
 }
 
 #[tokio::test]

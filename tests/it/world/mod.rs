@@ -157,7 +157,9 @@ impl World {
         let seen = self.stand_in.seen_by(MAREN).into_iter();
         let asked = seen.filter(|seen| seen.from == Speaker::Bot && seen.kind == SeenKind::Message);
         let question = |seen: Seen| {
-            let day = seen.text.strip_suffix("\nWhich fits the day?")?.to_owned();
+            let (day, rest) = seen.text.split_once("\nWhich fits the day?")?;
+            assert!(rest.is_empty() || rest.starts_with("\nI was offline "), "{rest}");
+            let day = day.to_owned();
             let local = calendar::local(demo::ZONE, seen.at);
             Some((local.format("%Y-%m-%d %H:%M").to_string(), day))
         };
