@@ -55,9 +55,9 @@ fn rows(count: u32) -> String {
     if count == 1 { "1 row".to_owned() } else { format!("{count} rows") }
 }
 
-/// "83", "83.5": as it was typed.
+/// "83", "83.5": as it was typed. A half of a tenth is rounded up.
 fn number(grams: f64) -> String {
-    let text = format!("{grams:.1}");
+    let text = format!("{:.1}", (grams * 10.0).round() / 10.0);
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }
 

@@ -1,9 +1,11 @@
 //! Tokens: short enough, read back as written, and harmless when forged.
 
-use chrono::{NaiveDate, NaiveTime, TimeDelta};
+use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 use chrono_tz::TZ_VARIANTS;
-use duskrow::blanket::{BlockNumber, RowNumber, TierId};
-use duskrow::chat::button::{Button, ColourSum, Invitation, TOKEN_BYTES_MAX};
+use duskrow::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+use duskrow::chat::button::{
+    Button, ColourSum, Invitation, Part, Position, Setting, TOKEN_BYTES_MAX,
+};
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
 use duskrow::wording::en;
@@ -26,6 +28,17 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::Answer { day, tier: TierId(u8::MAX) },
         Button::Worked { block, from: row, to: row, colours: ColourSum(u16::MAX) },
         Button::Undo { block, left: u16::MAX, was: u16::MAX },
+        Button::Compare { day, part: Part::Group(u8::MAX) },
+        Button::PutOff { day, until: Some(day) },
+        Button::ForNow { day, on: true },
+        Button::AssumeAll { first: day, last: day, count: u16::MAX },
+        Button::KeepMany { id: i64::MAX },
+        Button::UndoMany { id: i64::MAX },
+        Button::DeleteNote { note: NoteId(i64::MAX) },
+        Button::SetZone { zone },
+        Button::SetRecap { on: Some(Weekday::Sun), whole: true },
+        Button::WorkedUpTo { from: Position { block, row }, to: Position { block, row } },
+        Button::UndoUpTo { from: Position { block, row }, to: Position { block, row } },
     ];
     for button in longest {
         let token = button.token();
@@ -164,15 +177,97 @@ fn any_button() -> impl Strategy<Value = Button> {
             was
         }),
         Just(Button::Rows),
+        more_buttons(),
     ]
+}
+
+fn more_buttons() -> impl Strategy<Value = Button> {
+    let day = || (0..2_900_000_u64).prop_map(|days| NaiveDate::default() + chrono::Days::new(days));
+    let time = || (0..1440_i64).prop_map(|minute| NaiveTime::MIN + TimeDelta::minutes(minute));
+    let id = || 0..i64::MAX;
+    let yarn = || any::<u8>().prop_map(YarnId);
+    let position = || {
+        (any::<u16>(), any::<u16>())
+            .prop_map(|(block, row)| Position { block: BlockNumber(block), row: RowNumber(row) })
+    };
+    let part = prop_oneof![any::<u8>().prop_map(Part::Group), Just(Part::CannotTell)];
+    let weekday = (0..7_u8).prop_map(|day| Weekday::try_from(day).unwrap());
+    let days = prop_oneof![
+        day().prop_map(|day| Button::NotSure { day }),
+        (day(), part).prop_map(|(day, part)| Button::Compare { day, part }),
+        day().prop_map(|day| Button::Later { day }),
+        (day(), prop::option::of(day())).prop_map(|(day, until)| Button::PutOff { day, until }),
+        day().prop_map(|day| Button::Skip { day }),
+        (day(), any::<bool>()).prop_map(|(day, on)| Button::ForNow { day, on }),
+        day().prop_map(|day| Button::Assume { day }),
+        (day(), day(), any::<u16>()).prop_map(|(first, last, count)| Button::AssumeAll {
+            first,
+            last,
+            count
+        }),
+        id().prop_map(|id| Button::KeepMany { id }),
+        id().prop_map(|id| Button::DropMany { id }),
+        id().prop_map(|id| Button::UndoMany { id }),
+        day().prop_map(|day| Button::WriteNote { day }),
+        id().prop_map(|id| Button::DeleteNote { note: NoteId(id) }),
+        day().prop_map(|on| Button::Recap { on }),
+    ];
+    let others = prop_oneof![
+        prop::sample::select(vec![
+            Button::Yarn,
+            Button::ChooseBall,
+            Button::ChooseWeighing,
+            Button::Settings,
+            Button::Resume,
+        ]),
+        yarn().prop_map(|yarn| Button::Ball { yarn }),
+        yarn().prop_map(|yarn| Button::Weigh { yarn }),
+        prop::sample::select(Setting::ALL.to_vec()).prop_map(|setting| Button::Change { setting }),
+        time().prop_map(|time| Button::SetAskAt { time }),
+        time().prop_map(|time| Button::SetDayTurn { time }),
+        prop::sample::select(TZ_VARIANTS.to_vec()).prop_map(|zone| Button::SetZone { zone }),
+        prop::option::of(time()).prop_map(|at| Button::SetNudges { at }),
+        prop::option::of(time()).prop_map(|at| Button::Nudges { at }),
+        (prop::option::of(weekday), any::<bool>())
+            .prop_map(|(on, whole)| Button::SetRecap { on, whole }),
+        (position(), position()).prop_map(|(from, to)| Button::WorkedUpTo { from, to }),
+        (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
+    ];
+    prop_oneof![days, others]
+}
+
+/// Holds the strategies above to the enum: a new button needs one.
+#[test]
+fn no_button_is_left_out_of_these_checks() {
+    let source = include_str!("../../../src/chat/button/mod.rs");
+    let body = source.split("pub enum Button {\n").nth(1).unwrap().split("\n}").next().unwrap();
+    let names: Vec<&str> = body
+        .lines()
+        .filter(|line| line.starts_with("    ") && line[4..].starts_with(char::is_uppercase))
+        .filter_map(|line| line.trim().split(|c: char| !c.is_alphanumeric()).next())
+        .collect();
+    assert!(names.len() > 40, "{names:?}");
+    let here = include_str!("buttons.rs").split("fn any_button()").nth(1).unwrap();
+    for name in names {
+        let made = |end: &str| here.contains(&format!("Button::{name}{end}"));
+        assert!(made(" {") || made(")") || made(","), "Button::{name} has no strategy here");
+    }
 }
 
 /// Anything, something like a token, a real one near today, or a real one with one slip.
 fn any_token() -> impl Strategy<Value = String> {
-    let names =
-        "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows)";
+    let names = "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows|\
+        unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
+        balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
+        resume|upto|unupto)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
-    let near = r"1\|tier\|202701[012][0-9]\|[1-9]|1\|(ask|leave)\|202701[012][0-9]";
+    let near = r"1\|tier\|202701[012][0-9]\|[1-9]\
+        |1\|(ask|leave|unsure|later|skip|assume|note|recap)\|202701[012][0-9]\
+        |1\|compare\|202701[012][0-9]\|[0-3x]|1\|fornow\|202701[012][0-9]\|[01]\
+        |1\|putoff\|202701[012][0-9]\|(202701[012][0-9])?\
+        |1\|assumeall\|202701[012][0-9]\|202701[012][0-9]\|[0-9]{1,2}\
+        |1\|(upto|unupto)\|[1-3]\|[0-9]\|[1-3]\|[1-9]|1\|(weigh|ball)\|[1-9]\
+        |1\|setturn\|(0[0-9]|1[0-9])00|1\|(set|resume|yarn|balls|weighs)";
     let rows = r"1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";
     prop_oneof![
         ".{0,80}",

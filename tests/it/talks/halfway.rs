@@ -1,1 +1,152 @@
-//! To be written.
+//! A flow that is left half-way, and come back to after a week.
+
+use super::talker::Talker;
+
+/// Every flow, up to the point where the bot waits for something.
+const FLOWS: [(&str, &[&str]); 20] = [
+    ("question", &["/today"]),
+    ("not sure", &["/today", "[Not sure?]"]),
+    ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
+    ("may fit", &["/today", "[Not sure?]", "[Cannot tell]"]),
+    ("later", &["/today", "[Later]"]),
+    ("change", &["/today 3 Jan", "[Rough]", "[Change]"]),
+    ("note", &["/today 3 Jan", "[Rough]", "[Note]"]),
+    ("open", &["/open"]),
+    ("many days", &["4 Jan Smooth\n5 Jan Rough"]),
+    ("worked up to", &["1 Jan Smooth", "worked up to block 1, row 1"]),
+    ("rows", &["1 Jan Smooth", "/rows"]),
+    ("ball", &["/yarn", "[Add a ball]", "[Shingle]"]),
+    ("weighing", &["/yarn", "[Weigh]", "[Shingle]"]),
+    ("hour", &["/settings", "[Hour of the question]"]),
+    ("place", &["/settings", "[Place]"]),
+    ("zone", &["/settings", "[Place]", "Tokyo"]),
+    ("turn of the day", &["/settings", "[When a day ends]"]),
+    ("nudge hour", &["/settings", "[Nudges]"]),
+    ("recap day", &["/settings", "[Weekly recap]"]),
+    ("erase", &["/erase"]),
+];
+
+#[test]
+fn a_week_later_a_typed_tier_answers_what_was_asked_last() {
+    for (name, acts) in FLOWS {
+        let mut maren = thursday();
+        maren.does(acts);
+        let kept = maren.book().answers().len();
+        maren.turn("2027-01-21 21:30");
+        let said = maren.types("Smooth");
+        assert!(said.starts_with("Kept: Thursday 21 January, Smooth."), "{name}: {said}");
+        assert_eq!(maren.book().answers().len(), kept + 1, "{name}");
+        assert!(!maren.erased, "{name}");
+    }
+}
+
+#[test]
+fn a_week_later_other_words_are_a_note_on_the_day_that_was_asked() {
+    for typed in ["dentist", "ERASE", "Lisbon", "yes"] {
+        for (name, acts) in FLOWS {
+            let mut maren = thursday();
+            maren.does(acts);
+            maren.turn("2027-01-21 21:30");
+            let said = maren.types(typed);
+            assert!(said.starts_with("Note kept: Thursday 21 January."), "{name} {typed}: {said}");
+            assert!(!maren.erased, "{name}");
+        }
+    }
+}
+
+#[test]
+fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
+    let cases = [
+        ("note", "dentist", "Note kept: Sunday 3 January."),
+        ("ball", "50", "Shingle: 50 g."),
+        ("weighing", "83", "Shingle: 83 g."),
+        ("hour", "20:00", "I ask every day at 20:00."),
+        ("place", "Oslo", "In Oslo it is "),
+        ("zone", "yes", "I ask every day at 21:00.\nPlace: Tokyo."),
+        ("recap day", "Monday", "I ask every day at 21:00."),
+        ("change", "Smooth", "Kept: Sunday 3 January, Smooth."),
+        ("erase", "no", "Nothing was erased."),
+    ];
+    for (name, typed, expected) in cases {
+        let mut maren = thursday();
+        maren.sets(|reminders| reminders.paused = true);
+        let (_, acts) = FLOWS.into_iter().find(|(flow, _)| *flow == name).unwrap();
+        maren.does(acts);
+        assert_eq!(maren.passes(7), "");
+        let said = maren.types(typed);
+        assert!(said.starts_with(expected), "{name}: {said}");
+    }
+}
+
+#[test]
+fn every_button_of_a_week_ago_is_answered_and_means_what_it_meant() {
+    for (name, acts) in FLOWS {
+        let mut maren = thursday();
+        maren.does(acts);
+        let message = maren.messages.len() - 1;
+        let keys = maren.messages[message].keys.clone();
+        maren.turn("2027-01-21 21:30");
+        for (label, button) in keys {
+            let mut later = maren.clone();
+            let said = later.taps_button(button, message);
+            assert!(!said.is_empty(), "{name} {label}");
+            // A button of one day changes no other day.
+            let day = |day: &str| (later.kept(day), maren.kept(day));
+            let (now, before) = day("2027-01-21");
+            assert_eq!(now, before, "{name} {label}");
+        }
+    }
+}
+
+#[test]
+fn the_buttons_of_a_question_answer_its_day_a_week_later() {
+    let mut maren = thursday();
+    maren.turn("2027-01-14 21:00");
+    maren.does(&["[Not sure?]", "[Lower]"]);
+    let question = maren.messages.len() - 1;
+    let rough = maren.messages[question].keys[1].1.clone();
+    maren.turn("2027-01-21 21:30");
+    let said = maren.taps_button(rough, question);
+    assert!(said.starts_with("Kept: Thursday 14 January, Rough."), "{said}");
+    // Tonight's question still takes the next line.
+    assert!(maren.types("Smooth").starts_with("Kept: Thursday 21 January, Smooth."));
+}
+
+#[test]
+fn set_up_waits_for_as_long_as_it_takes() {
+    let steps: [(&[&str], &str, &str); 4] = [
+        (&[], "Lisbon", "In Lisbon it is "),
+        (&["Lisbon"], "yes", "When should I ask?"),
+        (&["Lisbon", "yes"], "21:00", "Which day is the first row?"),
+        (&["Lisbon", "yes", "21:00"], "today", "Set up. I ask every day at 21:00."),
+    ];
+    for (acts, typed, expected) in steps {
+        let mut maren = Talker::joined("2027-01-14 20:14");
+        maren.does(acts);
+        assert_eq!(maren.passes(7), "");
+        let said = maren.types(typed);
+        assert!(said.starts_with(expected), "{acts:?}: {said}");
+    }
+    // The first day offered a week ago is a day of the past now, and can still be the first row.
+    let mut maren = Talker::joined("2027-01-14 20:14");
+    maren.does(&["Lisbon", "yes", "21:00"]);
+    maren.passes(7);
+    maren.taps("Today, Thu 14 Jan");
+    assert_eq!(maren.book().plan().first_day().to_string(), "2027-01-14");
+}
+
+#[test]
+fn the_question_about_nudges_can_be_answered_a_week_later() {
+    let mut maren = Talker::with_blanket("2027-01-14 21:00", "2027-01-14");
+    maren.turn("2027-01-14 21:00");
+    maren.taps("Smooth");
+    maren.turn("2027-01-21 21:30");
+    assert!(maren.taps("Yes").starts_with("I send one quiet message at 10:00"));
+    // Tonight's question still takes the next line.
+    assert!(maren.types("Smooth").starts_with("Kept: Thursday 21 January, Smooth."));
+}
+
+/// Thursday 14 January at noon.
+fn thursday() -> Talker {
+    Talker::with_blanket("2027-01-14 12:00", "2027-01-01").without_nudges()
+}

@@ -2,8 +2,10 @@
 
 mod agenda;
 mod buttons;
+mod erasing;
 mod evening;
 mod for_now;
+mod habits;
 mod halfway;
 mod later;
 mod many;

@@ -1,20 +1,20 @@
 //! One maker and one chat, without a network or a database: applies what the core returns, keeps
 //! the messages as a person would see them, and holds the clock.
 
+mod looks;
+mod makers;
+
 use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
-use duskrow::blanket::{
-    Beginning, Book, Change, How, Label, Nudges, Reminders, Scale, Tier, TierId,
-};
-use duskrow::blanket::{Yarn, YarnId, calendar};
+use duskrow::blanket::{Book, Change, calendar};
 use duskrow::chat::button::{Button, TOKEN_BYTES_MAX};
 use duskrow::chat::event::{Due, Event, MessageId, RepliedTo};
 use duskrow::chat::outcome::{Place, Reply, Slot};
 use duskrow::chat::say::Say;
-use duskrow::chat::talk::{Step, Talk};
-use duskrow::chat::{Maker, agenda, beginning, door, respond};
+use duskrow::chat::{Maker, agenda, respond};
 use duskrow::wording::en;
 
+#[derive(Clone)]
 pub struct Talker {
     pub maker: Maker,
     pub now: DateTime<Utc>,
@@ -40,6 +40,7 @@ pub struct Message {
 }
 
 /// A message nobody asked for.
+#[derive(Clone)]
 pub struct Unasked {
     pub at: DateTime<Utc>,
     /// The maker's day that was on.
@@ -52,94 +53,6 @@ pub struct Unasked {
 }
 
 impl Talker {
-    /// Somebody who has just agreed; `local` is the time on a clock in Lisbon.
-    pub fn joined(local: &str) -> Talker {
-        let mut talker = Talker::bare(local, None);
-        talker.put(&door::consent(invitation()));
-        let (talk, replies) = door::joined(MessageId(0));
-        talker.maker.talk = talk;
-        replies.iter().for_each(|reply| talker.put(reply));
-        talker
-    }
-
-    /// Maren in Lisbon, asked at 21:00, with a blanket of a year from `first_day`.
-    pub fn with_blanket(local: &str, first_day: &str) -> Talker {
-        Talker::in_zone("Europe/Lisbon", "21:00", local, first_day)
-    }
-
-    pub fn in_zone(zone: &str, ask_at: &str, local: &str, first_day: &str) -> Talker {
-        let zone = zone.parse().unwrap();
-        let hours = duskrow::blanket::Hours {
-            zone,
-            ask_at: ask_at.parse().unwrap(),
-            day_turns_at: duskrow::chat::day_turns_at_default(),
-        };
-        let plan = duskrow::blanket::Plan::year_from(first_day.parse().unwrap());
-        let book = Book::begin(&beginning(plan, hours, &en::LEXICON).unwrap());
-        let mut talker = Talker::bare(local, Some(book));
-        talker.zone = zone;
-        talker.now = calendar::instant(zone, time(local));
-        talker
-    }
-
-    /// A blanket from 1 January 2027 whose scale has so many tiers, "T1" the lowest.
-    pub fn with_scale(local: &str, tiers: u8, default: u8) -> Talker {
-        let mut talker = Talker::with_blanket(local, "2027-01-01").without_nudges();
-        let book = talker.book();
-        let label = |name: String| Label::parse(&name).unwrap();
-        let tier = |id| Tier { id: TierId(id), label: label(format!("T{id}")), yarn: YarnId(id) };
-        let yarn = |id| Yarn { id: YarnId(id), name: label(format!("Y{id}")), rgb: [id; 3] };
-        let beginning = Beginning {
-            plan: book.plan().clone(),
-            scale: Scale::new((1..=tiers).map(tier).collect(), TierId(default)).unwrap(),
-            yarns: (1..=tiers + 1).map(yarn).collect(),
-            joining: YarnId(tiers + 1),
-            hours: *book.hours(),
-        };
-        talker.maker.book = Some(Book::begin(&beginning));
-        talker.without_nudges()
-    }
-
-    /// Somebody who wants nudges, at ten in the morning.
-    pub fn with_nudges(mut self) -> Talker {
-        self.sets(|reminders| reminders.nudges = Nudges::On);
-        self
-    }
-
-    /// Nobody's week is told.
-    pub fn without_recap(mut self) -> Talker {
-        self.sets(|reminders| reminders.recap_on = None);
-        self
-    }
-
-    pub fn sets(&mut self, change: impl FnOnce(&mut Reminders)) {
-        let book = self.maker.book.as_mut().unwrap();
-        let mut reminders = *book.reminders();
-        change(&mut reminders);
-        book.apply(&Change::RemindersSet(reminders));
-    }
-
-    /// Somebody who was asked about nudges before, and wants none.
-    pub fn without_nudges(mut self) -> Talker {
-        self.sets(|reminders| reminders.nudges = Nudges::Off);
-        self
-    }
-
-    fn bare(local: &str, book: Option<Book>) -> Talker {
-        let zone: Tz = "Europe/Lisbon".parse().unwrap();
-        Talker {
-            maker: Maker { owner: true, book, talk: Talk::default() },
-            now: calendar::instant(zone, time(local)),
-            messages: Vec::new(),
-            asked: Vec::new(),
-            woken: Vec::new(),
-            unasked: Vec::new(),
-            typed: 1_000_000,
-            erased: false,
-            zone,
-        }
-    }
-
     pub fn book(&self) -> &Book {
         self.maker.book.as_ref().unwrap()
     }
@@ -259,53 +172,9 @@ impl Talker {
         self.happens(&Event::Due(due))
     }
 
-    /// When the bot nudged, by the maker's clock, and the first line of each nudge.
-    pub fn nudges(&self) -> Vec<(String, &str)> {
-        let nudge = |unasked: &&Unasked| matches!(unasked.reply.say, Say::Nudge { .. });
-        self.unasked.iter().filter(nudge).map(|nudge| self.heard(nudge)).collect()
-    }
-
-    /// All that came of itself since `local`, each by the maker's clock and its first line.
-    pub fn came_since(&self, local: &str) -> Vec<(String, &str)> {
-        let since = calendar::instant(self.zone, time(local));
-        self.unasked.iter().filter(|came| came.at >= since).map(|came| self.heard(came)).collect()
-    }
-
-    fn heard<'a>(&self, unasked: &'a Unasked) -> (String, &'a str) {
-        let local = calendar::local(self.book().hours().zone, unasked.at);
-        (local.format("%a %d %b %H:%M").to_string(), unasked.text.lines().next().unwrap())
-    }
-
     /// Turns the clock forward by days of 24 hours.
     pub fn passes(&mut self, days: i64) -> String {
         self.turn_to(self.now + chrono::TimeDelta::days(days))
-    }
-
-    /// Labels of the buttons under the newest message.
-    pub fn labels(&self) -> Vec<&str> {
-        let keys = self.messages.last().map(|message| message.keys.as_slice()).unwrap_or_default();
-        keys.iter().map(|(caption, _)| caption.as_str()).collect()
-    }
-
-    pub fn step(&self) -> &Step {
-        &self.maker.talk.step
-    }
-
-    /// How a day was kept.
-    pub fn how(&self, day: &str) -> Option<How> {
-        self.book().answer(day.parse().unwrap()).map(|answer| answer.how)
-    }
-
-    /// The notes of a day.
-    pub fn notes(&self, day: &str) -> Vec<&str> {
-        let notes = self.book().notes(day.parse().unwrap());
-        notes.iter().map(|note| note.text.as_str()).collect()
-    }
-
-    /// The label kept for a day.
-    pub fn kept(&self, day: &str) -> Option<String> {
-        let tier = self.book().tier_of(day.parse().unwrap())?;
-        Some(tier.label.as_str().to_owned())
     }
 
     fn put(&mut self, reply: &Reply) {
