@@ -12,6 +12,7 @@ use super::note::{Note, NoteId};
 use super::reminders::Reminders;
 use super::scale::{Scale, Tier, TierId, Yarn, YarnId};
 use super::stock::Ledger;
+use super::tier_line::TierLine;
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Book {
@@ -26,6 +27,7 @@ pub struct Book {
     notes: BTreeMap<NaiveDate, Vec<Note>>,
     worked: BTreeMap<BlockNumber, Vec<WorkedRow>>,
     stock: BTreeMap<YarnId, Ledger>,
+    tier_lines: BTreeMap<TierId, TierLine>,
     reminders: Reminders,
     nudged: Option<NaiveDate>,
     recapped: Option<NaiveDate>,
@@ -82,6 +84,7 @@ impl Book {
             notes: BTreeMap::new(),
             worked: BTreeMap::new(),
             stock: BTreeMap::new(),
+            tier_lines: BTreeMap::new(),
             reminders: Reminders::default(),
             nudged: None,
             recapped: None,
@@ -119,6 +122,12 @@ impl Book {
             }
             Change::Stocked { yarn, entry } => self.stock.entry(*yarn).or_default().push(*entry),
             Change::Unstocked { yarn } => self.unstock(*yarn),
+            Change::Described { tier, line: Some(line), .. } => {
+                self.tier_lines.insert(*tier, line.clone());
+            }
+            Change::Described { tier, line: None, .. } => {
+                self.tier_lines.remove(tier);
+            }
             Change::HoursSet(hours) => self.hours = *hours,
             Change::RemindersSet(reminders) => self.reminders = *reminders,
             Change::Nudged { on } => self.nudged = Some(*on),
@@ -241,6 +250,11 @@ impl Book {
     /// Rows stitched from `since` on, before `end`.
     pub fn rows_worked_between(&self, since: DateTime<Utc>, end: DateTime<Utc>) -> usize {
         self.worked.values().flatten().filter(|row| (since..end).contains(&row.at)).count()
+    }
+
+    /// What days of a tier are like, in the maker's words.
+    pub fn tier_line(&self, tier: TierId) -> Option<&TierLine> {
+        self.tier_lines.get(&tier)
     }
 
     pub fn reminders(&self) -> &Reminders {

@@ -9,6 +9,7 @@ use super::note::{Note, NoteId};
 use super::reminders::Reminders;
 use super::scale::{Scale, TierId, Yarn, YarnId};
 use super::stock::Entry;
+use super::tier_line::TierLine;
 
 /// What a blanket begins with.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -71,6 +72,12 @@ pub enum Change {
     /// The newest entry of a colour is taken back.
     Unstocked {
         yarn: YarnId,
+    },
+    /// What days of a tier are like, in the maker's words from now on; `None` for no words.
+    Described {
+        tier: TierId,
+        line: Option<TierLine>,
+        at: DateTime<Utc>,
     },
     HoursSet(Hours),
     RemindersSet(Reminders),

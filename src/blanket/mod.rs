@@ -15,6 +15,7 @@ mod reminders;
 mod rows;
 mod scale;
 pub mod stock;
+mod tier_line;
 mod worklist;
 mod yarn_status;
 
@@ -28,5 +29,6 @@ pub use recap::{Week, week};
 pub use reminders::{Nudges, Reminders};
 pub use rows::{Handling, RowColour, RowLine};
 pub use scale::{Scale, ScaleFault, TIERS_MAX, TIERS_MIN, Tier, TierId, Yarn, YarnId};
+pub use tier_line::{TIER_LINE_CHARS_MAX, TierLine, TierLineFault};
 pub use worklist::{Sitting, Standing, Stop, sitting, workable};
 pub use yarn_status::{PerRow, YarnStatus, yarn_status};

@@ -8,6 +8,7 @@ pub mod event;
 mod in_one_go;
 mod later;
 pub mod lexicon;
+mod lines;
 pub mod many;
 mod not_sure;
 mod notes;

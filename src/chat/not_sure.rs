@@ -11,9 +11,9 @@ use chrono::{DateTime, NaiveDate, Utc};
 use super::button::{Button, Part};
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::{Caption, Say, TierSaid};
 use super::talk::Step;
-use super::{Maker, evening};
+use super::{Maker, evening, lines};
 use crate::blanket::{Book, DayState, Tier};
 
 /// The most tiers in one part.
@@ -63,8 +63,11 @@ pub fn choose(
         },
     };
     let say = match tiers {
-        [only] if only.id == default.id => Say::DefaultMayFit { day, tier: only.label.clone() },
-        _ => Say::WhichOfThese { day },
+        [only] if only.id == default.id => {
+            let line = book.tier_line(only.id).map(|line| line.as_str().to_owned());
+            Say::DefaultMayFit { day, tier: TierSaid { tier: only.label.clone(), line } }
+        }
+        tiers => Say::WhichOfThese { day, tiers: lines::said(book, tiers) },
     };
     let ask = tiers.iter().fold(Reply::new(say).at(in_place(day, tapped)), |reply, tier| {
         reply.key(caption(tier, default, tiers), Button::Answer { day, tier: tier.id })

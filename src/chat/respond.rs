@@ -13,8 +13,8 @@ use super::say::Say;
 use super::talk::Step;
 use super::typed::TypedDate;
 use super::{
-    Maker, evening, in_one_go, later, many, not_sure, notes, nudges, recap, settings, setup, typed,
-    worked_up_to, yarn,
+    Maker, evening, in_one_go, later, lines, many, not_sure, notes, nudges, recap, settings, setup,
+    typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -87,7 +87,8 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::NewZone { .. }
         | Step::NewDayTurn
         | Step::NewNudgeAt
-        | Step::NewRecapDay => true,
+        | Step::NewRecapDay
+        | Step::NewLine { .. } => true,
         Step::Idle
         | Step::Place
         | Step::ClockThere
@@ -155,6 +156,7 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::NewDayTurn
         | Step::NewNudgeAt
         | Step::NewRecapDay
+        | Step::NewLine { .. }
         | Step::NudgesWanted => setup::again(maker, now),
     }
 }
@@ -176,6 +178,7 @@ fn said_with_book(
         Step::Erase => return commands::confirm_erase(maker, text, lexicon),
         Step::Ball { yarn } => return yarn::grams_typed(maker, book, (yarn, false), text, now),
         Step::Weigh { yarn } => return yarn::grams_typed(maker, book, (yarn, true), text, now),
+        Step::NewLine { tier } => return lines::typed(maker, book, tier, text, now),
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
             let day = line.replied_to().unwrap_or(day);
@@ -317,6 +320,8 @@ fn tapped_in_setup(
         | Button::UndoStock { .. }
         | Button::Recap { .. }
         | Button::Settings
+        | Button::Describe { .. }
+        | Button::DeleteLine { .. }
         | Button::Change { .. }
         | Button::SetAskAt { .. }
         | Button::SetDayTurn { .. }
@@ -391,6 +396,8 @@ fn tapped_with_book(
         Button::Weigh { yarn } => yarn::ask_grams(maker, book, (*yarn, true), message),
         Button::UndoStock { yarn, entries } => yarn::undo(maker, book, (*yarn, *entries), message),
         Button::Settings => settings::show(maker, book, message),
+        Button::Describe { tier } => lines::ask(maker, book, *tier, message),
+        Button::DeleteLine { tier } => lines::delete(maker, book, *tier, now, message),
         Button::Change { setting } => settings::ask(maker, book, *setting, message),
         Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, Some(message)),
         Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, Some(message)),

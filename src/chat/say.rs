@@ -56,8 +56,8 @@ pub enum Say {
 
     // A day that is hard to name, or to be left.
     Compare { day: NaiveDate, default: Label },
-    DefaultMayFit { day: NaiveDate, tier: Label },
-    WhichOfThese { day: NaiveDate },
+    DefaultMayFit { day: NaiveDate, tier: TierSaid },
+    WhichOfThese { day: NaiveDate, tiers: Vec<TierSaid> },
     AskLater { day: NaiveDate },
     PutOff { day: NaiveDate, asks: Option<NaiveDateTime>, moved: bool, paused: bool },
     LeftOpen { day: NaiveDate },
@@ -105,6 +105,10 @@ pub enum Say {
 
     // Settings.
     Settings(SettingsSaid),
+    TierLines { tiers: Vec<TierSaid> },
+    AskTierLine { tier: Label },
+    EmptyTierLine,
+    LongTierLine { max: usize },
     AskDayTurn,
     DayTurnTooLate { time: NaiveTime },
     AskNudges { at: NaiveTime },
@@ -200,6 +204,13 @@ pub enum Next {
     Row { number: RowNumber, rows: u16 },
     Block(BlockSaid),
     Done,
+}
+
+/// A tier, and what days of it are like in the maker's words.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct TierSaid {
+    pub tier: Label,
+    pub line: Option<String>,
 }
 
 /// Seven days, and how the work stands.
@@ -314,6 +325,7 @@ pub enum Caption {
     CrossOff,
     DoNotCrossOff,
     DeleteNote,
+    DeleteLine,
     Show,
     AddBall,
     Weigh,

@@ -9,7 +9,7 @@ use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::{Maker, evening, nudges, typed};
+use super::{Maker, evening, lines, nudges, typed};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -57,6 +57,7 @@ pub fn ask(maker: &Maker, book: &Book, setting: Setting, tapped: MessageId) -> O
             (Step::NewNudgeAt, ask.key(Caption::NoNudges, Button::SetNudges { at: None }))
         }
         Setting::Recap => (Step::NewRecapDay, ask_recap(book)),
+        Setting::TierLines => (Step::Idle, lines::list(book)),
     };
     let back = Key { caption: Caption::Back, button: Button::Settings };
     maker.at(step).say(reply.keys([back]).at(in_place(tapped)))
@@ -244,7 +245,8 @@ pub fn typed(
         | Step::Practice
         | Step::Erase
         | Step::Ball { .. }
-        | Step::Weigh { .. } => return None,
+        | Step::Weigh { .. }
+        | Step::NewLine { .. } => return None,
     })
 }
 

@@ -213,6 +213,7 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::NewDayTurn
         | Step::NewNudgeAt
         | Step::NewRecapDay
+        | Step::NewLine { .. }
         | Step::NudgesWanted => go(Step::Place).say(ask_place()),
     }
 }

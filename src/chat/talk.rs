@@ -71,6 +71,10 @@ pub enum Step {
     NewDayTurn,
     NewNudgeAt,
     NewRecapDay,
+    /// What days of a tier are like, by the tier's id.
+    NewLine {
+        tier: u8,
+    },
     /// Whether nudges are wanted; anything but yes, no or an hour is about something else.
     NudgesWanted,
 }

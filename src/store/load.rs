@@ -14,7 +14,7 @@ use super::open::Store;
 use super::{ChatId, MakerId};
 use crate::blanket::stock::{Entry, Tenths};
 use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, Label, Note, NoteId, NoteText};
-use crate::blanket::{Plan, Reminders, Scale, Tier, TierId, Yarn, YarnId};
+use crate::blanket::{Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId};
 use crate::chat::Maker;
 use crate::chat::event::UserId;
 
@@ -85,6 +85,7 @@ async fn book(tx: &mut SqliteConnection, blanket: i64) -> Result<Book> {
     notes(tx, blanket, &mut book).await?;
     rows(tx, blanket, &mut book).await?;
     stock(tx, blanket, &mut book).await?;
+    tier_lines(tx, blanket, &mut book).await?;
     reminders(tx, blanket, &mut book).await?;
     Ok(book)
 }
@@ -156,6 +157,18 @@ async fn stock(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Resu
         let kind = read_entry_kind(&row.kind, Tenths(row.tenths))?;
         let entry = Entry { kind, rows: row.rows, at: instant(row.at)? };
         book.apply(&Change::Stocked { yarn: YarnId(row.yarn), entry });
+    }
+    Ok(())
+}
+
+async fn tier_lines(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
+    let lines = sqlx::query!(
+        r#"SELECT tier AS "tier: u8", line, at FROM tier_lines WHERE blanket = ? ORDER BY tier, id"#,
+        blanket
+    );
+    for row in lines.fetch_all(tx).await? {
+        let (tier, at) = (TierId(row.tier), instant(row.at)?);
+        book.apply(&Change::Described { tier, line: TierLine::parse(&row.line).ok(), at });
     }
     Ok(())
 }

@@ -145,6 +145,13 @@ pub enum Button {
 
     // Settings.
     Settings,
+    /// Write the line about days of a tier, or delete it.
+    Describe {
+        tier: TierId,
+    },
+    DeleteLine {
+        tier: TierId,
+    },
     Change {
         setting: Setting,
     },
@@ -204,11 +211,18 @@ pub enum Setting {
     DayTurn,
     Nudges,
     Recap,
+    TierLines,
 }
 
 impl Setting {
-    pub const ALL: [Setting; 5] =
-        [Setting::AskAt, Setting::Place, Setting::DayTurn, Setting::Nudges, Setting::Recap];
+    pub const ALL: [Setting; 6] = [
+        Setting::AskAt,
+        Setting::Place,
+        Setting::DayTurn,
+        Setting::Nudges,
+        Setting::Recap,
+        Setting::TierLines,
+    ];
 }
 
 /// A check sum of the colours of a list of rows: another list has, almost always, another sum.

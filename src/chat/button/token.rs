@@ -54,6 +54,8 @@ impl Button {
             Button::UndoStock { yarn, entries } => format!("unstock|{}|{entries}", yarn.0),
             Button::Recap { on } => format!("recap|{}", date(*on)),
             Button::Settings => "set".to_owned(),
+            Button::Describe { tier } => format!("line|{}", tier.0),
+            Button::DeleteLine { tier } => format!("unline|{}", tier.0),
             Button::Change { setting } => format!("change|{}", setting_code(*setting)),
             Button::SetAskAt { time } => format!("setat|{}", clock(*time)),
             Button::SetDayTurn { time } => format!("setturn|{}", clock(*time)),
@@ -156,6 +158,8 @@ impl Button {
             },
             ("weigh", [yarn]) => Button::Weigh { yarn: YarnId(read_number(yarn)?) },
             ("recap", [on]) => Button::Recap { on: read_date(on)? },
+            ("line", [tier]) => Button::Describe { tier: TierId(read_number(tier)?) },
+            ("unline", [tier]) => Button::DeleteLine { tier: TierId(read_number(tier)?) },
             ("set", []) => Button::Settings,
             ("change", [setting]) => Button::Change { setting: read_setting(setting)? },
             ("setat", [time]) => Button::SetAskAt { time: read_clock(time)? },
@@ -259,6 +263,7 @@ fn setting_code(setting: Setting) -> &'static str {
         Setting::DayTurn => "turn",
         Setting::Nudges => "nudge",
         Setting::Recap => "recap",
+        Setting::TierLines => "lines",
     }
 }
 

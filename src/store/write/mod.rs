@@ -55,6 +55,10 @@ pub async fn write(
         }
         Change::Stocked { yarn, entry } => yarn::stock(tx, blanket, *yarn, entry).await?,
         Change::Unstocked { yarn } => yarn::unstock(tx, blanket, *yarn).await?,
+        Change::Described { tier, line, at } => {
+            let line = line.as_ref().map_or("", |line| line.as_str());
+            settings::describe(tx, blanket, *tier, line, ms(*at)).await?;
+        }
         Change::HoursSet(hours) => settings::hours(tx, blanket, hours).await?,
         Change::RemindersSet(reminders) => settings::reminders(tx, blanket, reminders).await?,
         Change::Nudged { on } => settings::nudged(tx, blanket, *on).await?,

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use sqlx::SqliteConnection;
 
-use crate::blanket::{Hours, Reminders};
+use crate::blanket::{Hours, Reminders, TierId};
 use crate::store::codes::nudges;
 use crate::store::error::Result;
 
@@ -52,5 +52,25 @@ pub async fn nudged(tx: &mut SqliteConnection, blanket: i64, on: NaiveDate) -> R
 
 pub async fn recapped(tx: &mut SqliteConnection, blanket: i64, on: NaiveDate) -> Result<()> {
     sqlx::query!("UPDATE blankets SET recapped = ? WHERE id = ?", on, blanket).execute(tx).await?;
+    Ok(())
+}
+
+/// The maker's line about days of a tier from now on; empty for none. The lines before stay.
+pub async fn describe(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    tier: TierId,
+    line: &str,
+    at: i64,
+) -> Result<()> {
+    sqlx::query!(
+        "INSERT INTO tier_lines (blanket, tier, line, at) VALUES (?, ?, ?, ?)",
+        blanket,
+        tier.0,
+        line,
+        at
+    )
+    .execute(tx)
+    .await?;
     Ok(())
 }

@@ -41,6 +41,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::CrossOff => "Cross them off",
         Caption::DoNotCrossOff => "Do not cross them off",
         Caption::DeleteNote => "Delete note",
+        Caption::DeleteLine => "Delete these words",
         Caption::Show => "Show",
         Caption::AddBall => "Add a ball",
         Caption::Weigh => "Weigh",
@@ -74,6 +75,7 @@ fn setting(setting: Setting) -> &'static str {
         Setting::DayTurn => "When a day ends",
         Setting::Nudges => "Nudges",
         Setting::Recap => "Weekly recap",
+        Setting::TierLines => "Words for each tier",
     }
 }
 

@@ -7,7 +7,7 @@ use super::{Span, Words, marked, name, plain};
 use crate::blanket::{BlockNumber, How, Label};
 use crate::chat::button::Position;
 use crate::chat::many::ManyFault;
-use crate::chat::say::{Around, OpenSaid};
+use crate::chat::say::{Around, OpenSaid, TierSaid};
 
 /// The most open days that are named one by one: a month of them.
 const DAYS_LISTED_MAX: usize = 31;
@@ -17,13 +17,23 @@ pub fn compare(day: NaiveDate, default: &Label) -> Words {
     heading(day).and(lines![line])
 }
 
-pub fn default_may_fit(day: NaiveDate, tier: &Label) -> Words {
-    let line = format!("Then {} may fit: it is the tier for days like that.", name(tier));
-    heading(day).and(lines![line, "Nothing is kept yet."])
+pub fn default_may_fit(day: NaiveDate, said: &TierSaid) -> Words {
+    let tier = name(&said.tier);
+    heading(day)
+        .and(lines![format!("Then {tier} may fit: it is the tier for days like that.")])
+        .and(plain(own_words(said)))
+        .and(lines!["Nothing is kept yet."])
 }
 
-pub fn which_of_these(day: NaiveDate) -> Words {
-    heading(day).and(lines!["Which of these fits the day?"])
+pub fn which_of_these(day: NaiveDate, tiers: &[TierSaid]) -> Words {
+    let words = tiers.iter().filter_map(own_words);
+    heading(day).and(lines!["Which of these fits the day?"]).and(plain(words))
+}
+
+/// Smooth: "slept well, walked"
+pub fn own_words(said: &TierSaid) -> Option<String> {
+    let line = said.line.as_ref()?;
+    Some(format!("{}: \"{}\"", name(&said.tier), isolated(line)))
 }
 
 pub fn to_change(day: NaiveDate, now: &Label, how: How) -> Words {

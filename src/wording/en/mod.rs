@@ -125,7 +125,7 @@ pub fn say(say: &Say) -> Words {
 
         Say::Compare { day, default } => days::compare(*day, default),
         Say::DefaultMayFit { day, tier } => days::default_may_fit(*day, tier),
-        Say::WhichOfThese { day } => days::which_of_these(*day),
+        Say::WhichOfThese { day, tiers } => days::which_of_these(*day, tiers),
         Say::AskLater { day } => days::ask_later(*day),
         Say::PutOff { day, asks, moved, paused } => days::put_off(*day, *asks, *moved, *paused),
         Say::LeftOpen { day } => days::left_open(*day),
@@ -183,6 +183,15 @@ pub fn say(say: &Say) -> Words {
         Say::Stocked { line, rows_since, weighed } => yarn::stocked(line, *rows_since, *weighed),
 
         Say::Settings(said) => settings::list(said),
+        Say::TierLines { tiers } => settings::tier_lines(tiers),
+        Say::AskTierLine { tier } => lines![
+            format!("What are days like that are {}?", name(tier)),
+            "Type one line in your own words.",
+        ],
+        Say::EmptyTierLine => lines!["I see no text in this line. Nothing was changed."],
+        Say::LongTierLine { max } => {
+            lines![format!("One line has at most {max} characters. Nothing was changed.")]
+        }
         Say::AskDayTurn => settings::ask_day_turn(),
         Say::DayTurnTooLate { time } => lines![
             format!("A day cannot end at {}. Nothing was changed.", clock(*time)),

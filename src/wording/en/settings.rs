@@ -4,8 +4,9 @@ use chrono::NaiveTime;
 
 use super::captions::weekday;
 use super::dates::clock;
+use super::days::own_words;
 use super::{CAUTION, Words, plain};
-use crate::chat::say::SettingsSaid;
+use crate::chat::say::{SettingsSaid, TierSaid};
 
 pub fn list(said: &SettingsSaid) -> Words {
     let recap = match &said.recap {
@@ -74,4 +75,15 @@ pub fn privacy() -> Words {
         "/erase deletes everything kept about you here.",
         CAUTION,
     ]
+}
+
+pub fn tier_lines(tiers: &[TierSaid]) -> Words {
+    let words = plain(tiers.iter().filter_map(own_words));
+    let words = match tiers.iter().all(|tier| tier.line.is_none()) {
+        true => lines!["No tier has words of yours yet."],
+        false => words,
+    };
+    words.and(lines![
+        "They are shown when you are not sure. Tap a tier to write what such a day is like."
+    ])
 }

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc, Weekday};
+use duskrow::blanket::TierLine;
 use duskrow::blanket::stock::{Entry, EntryKind, Tenths};
 use duskrow::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Label, Note, NoteId};
 use duskrow::blanket::{
@@ -28,6 +29,7 @@ pub enum Wish {
     PullBack { block: Index, rows_left: u16 },
     Stock { yarn: Index, entry: Entry },
     Unstock { yarn: Index },
+    Describe { tier: Index, line: Option<TierLine>, at: i64 },
     SetHours(Hours),
     SetReminders(Reminders),
     Nudge { on: Date },
@@ -148,6 +150,11 @@ fn beginnings() -> impl Strategy<Value = Beginning> {
     )
 }
 
+fn tier_lines() -> impl Strategy<Value = Option<TierLine>> {
+    let line = |text: String| TierLine::parse(&text).ok();
+    prop_oneof![Just(None), "[a-zäß ,]{1,40}".prop_map(line)]
+}
+
 pub fn wishes() -> impl Strategy<Value = Wish> {
     let hows = select(vec![How::Answered, How::ForNow, How::Assumed]);
     let answers = (dates(), any::<Index>(), hows, instants());
@@ -165,6 +172,8 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         3 => (any::<Index>(), 0_u16..8)
             .prop_map(|(block, rows_left)| Wish::PullBack { block, rows_left }),
         2 => any::<Index>().prop_map(|yarn| Wish::Unstock { yarn }),
+        2 => (any::<Index>(), tier_lines(), instants())
+            .prop_map(|(tier, line, at)| Wish::Describe { tier, line, at }),
         4 => (any::<Index>(), entries()).prop_map(|(yarn, entry)| Wish::Stock { yarn, entry }),
         1 => hours().prop_map(Wish::SetHours),
         2 => reminders().prop_map(Wish::SetReminders),
@@ -178,6 +187,10 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
     let plan = book.plan();
     let date = |day: &Date| day.of(plan);
     let yarn = |yarn: &Index| book.yarns()[yarn.index(book.yarns().len())].id;
+    let tier = |tier: &Index| {
+        let tiers = book.scale().tiers();
+        tiers[tier.index(tiers.len())].id
+    };
     let block = |block: &Index| {
         let blocks: Vec<BlockNumber> = plan.blocks().map(|block| block.number).collect();
         blocks[block.index(blocks.len())]
@@ -188,10 +201,8 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
             Change::Asked { day: date(day), at: instant(*at) }
         }
         Wish::Ask { .. } => return None,
-        Wish::Answer { day, tier, how, at } => {
-            let tiers = book.scale().tiers();
-            let tier = tiers[tier.index(tiers.len())].id;
-            Change::Answered { day: date(day), tier, how: *how, at: instant(*at) }
+        Wish::Answer { day, tier: index, how, at } => {
+            Change::Answered { day: date(day), tier: tier(index), how: *how, at: instant(*at) }
         }
         Wish::Work { block: index, yarns, at } => {
             let yarns = yarns.iter().map(yarn).collect();
@@ -206,6 +217,9 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
         }
         Wish::Note { day, note } => Change::Noted { day: date(day), note: note.clone() },
         Wish::DeleteNote { note } => Change::NoteDeleted { note: *note },
+        Wish::Describe { tier: index, line, at } => {
+            Change::Described { tier: tier(index), line: line.clone(), at: instant(*at) }
+        }
         Wish::Unstock { yarn: index } => Change::Unstocked { yarn: yarn(index) },
         Wish::Stock { yarn: index, entry } => Change::Stocked { yarn: yarn(index), entry: *entry },
         Wish::SetHours(hours) => Change::HoursSet(*hours),

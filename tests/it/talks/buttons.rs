@@ -222,6 +222,9 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         ]),
         yarn().prop_map(|yarn| Button::Ball { yarn }),
         yarn().prop_map(|yarn| Button::Weigh { yarn }),
+        (yarn(), any::<u16>()).prop_map(|(yarn, entries)| Button::UndoStock { yarn, entries }),
+        any::<u8>().prop_map(|tier| Button::Describe { tier: TierId(tier) }),
+        any::<u8>().prop_map(|tier| Button::DeleteLine { tier: TierId(tier) }),
         prop::sample::select(Setting::ALL.to_vec()).prop_map(|setting| Button::Change { setting }),
         time().prop_map(|time| Button::SetAskAt { time }),
         time().prop_map(|time| Button::SetDayTurn { time }),
@@ -259,7 +262,7 @@ fn any_token() -> impl Strategy<Value = String> {
     let names = "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows|\
         unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
-        resume|upto|unupto)";
+        resume|upto|unupto|unstock|line|unline)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = r"1\|tier\|202701[012][0-9]\|[1-9]\
         |1\|(ask|leave|unsure|later|skip|assume|note|recap)\|202701[012][0-9]\

@@ -42,7 +42,7 @@ fn a_week_later_a_typed_tier_answers_what_was_asked_last() {
 
 #[test]
 fn a_week_later_other_words_are_a_note_on_the_day_that_was_asked() {
-    for typed in ["dentist", "ERASE", "Lisbon", "yes"] {
+    for typed in ["dentist", "Lisbon", "yes"] {
         for (name, acts) in FLOWS {
             let mut maren = thursday();
             maren.does(acts);
@@ -51,6 +51,18 @@ fn a_week_later_other_words_are_a_note_on_the_day_that_was_asked() {
             assert!(said.starts_with("Note kept: Thursday 21 January."), "{name} {typed}: {said}");
             assert!(!maren.erased, "{name}");
         }
+    }
+}
+
+#[test]
+fn a_week_later_the_word_that_erases_asks_once_more() {
+    for (name, acts) in FLOWS {
+        let mut maren = thursday();
+        maren.does(acts);
+        maren.turn("2027-01-21 21:30");
+        let said = maren.types("ERASE");
+        assert!(said.starts_with("This deletes all that is kept about you here"), "{name}: {said}");
+        assert!(!maren.erased, "{name}");
     }
 }
 

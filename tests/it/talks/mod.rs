@@ -8,6 +8,7 @@ mod for_now;
 mod habits;
 mod halfway;
 mod later;
+mod lines;
 mod many;
 mod not_sure;
 mod notes;

@@ -18,13 +18,15 @@ fn seven_days_say_what_each_has_and_the_work_what_is_ready() {
          Fri 15 Jan: Ordinary.\n\
          Sat 16 Jan: Ordinary.\n\
          Rows worked in these days: none.\n\
-         Rows ready to work now: 11. /rows lists them."
+         Rows of January ready to work now: 11. /rows lists them."
     );
     maren.does(&["/rows 11", "[Worked]"]);
     // Worked on the 17th: that is no day of this recap.
     let said = maren.types("/recap");
     assert!(
-        said.ends_with("Rows worked in these days: none.\nRows ready to work now: none."),
+        said.ends_with(
+            "Rows worked in these days: none.\nRows of January ready to work now: none."
+        ),
         "{said}"
     );
     maren.turn("2027-01-18 12:00");

@@ -19,7 +19,14 @@ fn every_setting_is_shown_with_its_button() {
     );
     assert_eq!(
         maren.labels(),
-        ["Hour of the question", "Place", "When a day ends", "Nudges", "Weekly recap"]
+        [
+            "Hour of the question",
+            "Place",
+            "When a day ends",
+            "Nudges",
+            "Weekly recap",
+            "Words for each tier"
+        ]
     );
 }
 

@@ -86,7 +86,7 @@ fn balls_and_weighings_can_be_tapped() {
     assert_eq!(maren.step(), &Step::Idle);
     assert!(maren.taps("All yarn").contains("Shingle: 50 g."));
     let said = maren.does(&["[Weigh]", "[Shingle]"]);
-    assert!(said.starts_with("Put all your Shingle on the scale."), "{said}");
+    assert!(said.starts_with("Weigh all the Shingle you have."), "{said}");
     maren.types("48,5");
     assert_eq!(entries(&maren), [(true, 500), (false, 485)]);
     // Back leads back, and then a number is no weight.
@@ -196,7 +196,7 @@ fn the_other_colours_lend_what_a_row_takes_and_that_is_said() {
         "{said}"
     );
     let said = maren.types("/yarn");
-    assert!(said.contains("What does a row take?"), "{said}");
+    assert!(said.contains("To learn what a row takes, weigh a colour"), "{said}");
 }
 
 #[test]

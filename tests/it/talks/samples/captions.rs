@@ -52,6 +52,7 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::CrossOff,
         Caption::DoNotCrossOff,
         Caption::DeleteNote,
+        Caption::DeleteLine,
         Caption::Show,
         Caption::AddBall,
         Caption::Weigh,

@@ -6,6 +6,7 @@ use duskrow::chat::button::Position;
 use duskrow::chat::many::ManyFault;
 use duskrow::chat::say::{Around, OpenSaid, RecapDay, RecapSaid, Say};
 
+use super::settings::{tier, tiers};
 use super::{date, day, label, refused};
 
 pub fn every_say() -> Vec<Say> {
@@ -13,8 +14,10 @@ pub fn every_say() -> Vec<Say> {
     let asks = date(2027, 1, 17).and_hms_opt(10, 0, 0);
     let mut all = vec![
         Say::Compare { day, default: label("Ordinary") },
-        Say::DefaultMayFit { day, tier: label("Ordinary") },
-        Say::WhichOfThese { day },
+        Say::DefaultMayFit { day, tier: tier("Ordinary", None) },
+        Say::DefaultMayFit { day, tier: tier("Ordinary", Some("work, supper, an early night")) },
+        Say::WhichOfThese { day, tiers: tiers() },
+        Say::WhichOfThese { day, tiers: vec![tier("Smooth", None)] },
         Say::AskLater { day },
         Say::PutOff { day, asks, moved: false, paused: false },
         Say::PutOff { day, asks, moved: true, paused: false },

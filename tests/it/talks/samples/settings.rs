@@ -1,7 +1,18 @@
 //! Samples about settings, pauses and what is kept.
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
-use duskrow::chat::say::{Say, SettingsSaid};
+use duskrow::chat::say::{Say, SettingsSaid, TierSaid};
+
+use super::label;
+
+/// A tier and its words.
+pub fn tier(name: &str, line: Option<&str>) -> TierSaid {
+    TierSaid { tier: label(name), line: line.map(str::to_owned) }
+}
+
+pub fn tiers() -> Vec<TierSaid> {
+    vec![tier("Rough", Some("slept badly, kept to bed")), tier("Smooth", None)]
+}
 
 pub fn every_say() -> Vec<Say> {
     let hour = |hour| NaiveTime::MIN + TimeDelta::hours(hour);
@@ -19,6 +30,11 @@ pub fn every_say() -> Vec<Say> {
         Say::Settings(said),
         Say::Settings(paused),
         Say::Settings(whole),
+        Say::TierLines { tiers: tiers() },
+        Say::TierLines { tiers: vec![tier("Smooth", None)] },
+        Say::AskTierLine { tier: label("Smooth") },
+        Say::EmptyTierLine,
+        Say::LongTierLine { max: 100 },
         Say::AskDayTurn,
         Say::DayTurnTooLate { time: hour(13) },
         Say::AskNudges { at: hour(10) },
