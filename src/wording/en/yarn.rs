@@ -18,7 +18,7 @@ pub fn list(lines: &[YarnLine], example: &Label) -> Words {
     let words = Words { lines: lines.iter().map(line).collect() };
     match lines.iter().any(|line| line.on_hand_grams.is_some() && !line.measured) {
         true => words.and(lines![
-            "What does a row take? Weigh a colour, work some rows in it, weigh it once more."
+            "To know what a row takes: weigh a colour, work some rows in it, weigh it once more."
         ]),
         false => words,
     }
@@ -44,7 +44,7 @@ fn line(line: &YarnLine) -> Vec<Span> {
         (None, _) => {}
         (Some(grams), true) => text.push_str(&format!(" A row takes about {} g.", number(grams))),
         (Some(grams), false) => text.push_str(&format!(
-            " If a row takes what it does in your other colours: about {} g.",
+            " A row takes about {} g, if it is as in your other colours.",
             number(grams)
         )),
     }

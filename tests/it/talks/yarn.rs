@@ -191,12 +191,12 @@ fn the_other_colours_lend_what_a_row_takes_and_that_is_said() {
     assert!(
         said.starts_with(
             "Brick: 10 g, about 8 rows. 5 rows wait to be worked. \
-             If a row takes what it does in your other colours: about 1.3 g."
+             A row takes about 1.3 g, if it is as in your other colours."
         ),
         "{said}"
     );
     let said = maren.types("/yarn");
-    assert!(said.contains("What does a row take?"), "{said}");
+    assert!(said.contains("To know what a row takes:"), "{said}");
 }
 
 #[test]
