@@ -51,12 +51,11 @@ pub fn put_off(day: NaiveDate, asks: Option<NaiveDateTime>, moved: bool, paused:
     let at = format!("{} at {}", short(asks.date()), clock(asks.time()));
     let mut words = lines![format!("I will ask about {} on {at}.", short(day))];
     if moved {
-        words = words.and(lines![
-            "That is later than you tapped: I send one such message a day, and none with a recap."
-        ]);
+        words = words
+            .and(lines!["It is later than you tapped, because another message comes on that day."]);
     }
     words.and(match paused {
-        true => lines!["I am paused now. I ask nothing before /resume."],
+        true => lines!["There is a pause now. I ask nothing before you type /resume."],
         false => lines!["Until then I say nothing about it."],
     })
 }
@@ -193,13 +192,16 @@ pub fn many_undone(days: &[NaiveDate]) -> Words {
 
 pub fn all_assumed(count: usize, tier: &Label) -> Words {
     let tier = name(tier);
-    lines![
-        match count {
-            1 => format!("1 open day is now set to {tier}, because you said so."),
-            _ => format!("{count} open days are now set to {tier}, because you said so."),
-        },
-        "They stay marked as set. To change one, type /today and its date.",
-    ]
+    match count {
+        1 => lines![
+            format!("1 open day is now set to {tier}, because you said so."),
+            "It stays marked as set. To change it, type /today and its date.",
+        ],
+        _ => lines![
+            format!("{count} open days are now set to {tier}, because you said so."),
+            "They stay marked as set. To change one, type /today and its date.",
+        ],
+    }
 }
 
 pub fn worked_up_to(from: Position, to: Position) -> Words {

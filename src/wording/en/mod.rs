@@ -203,7 +203,7 @@ pub fn say(say: &Say) -> Words {
             "A nudge is one quiet message when a day is open.",
             "At which hour should it come? Tap or type an hour.",
         ],
-        Say::AskRecap => lines!["On which day should the weekly recap come? Tap or type a day."],
+        Say::AskRecap => settings::ask_recap(),
         Say::UnknownWeekday { typed } => lines![
             format!("I do not know the day {}. Nothing was changed.", quoted(typed)),
             "Type a day of the week, like Sunday.",
@@ -212,11 +212,10 @@ pub fn say(say: &Say) -> Words {
             format!("I do not know the place {}. Nothing was changed.", quoted(typed)),
             "Type the nearest big city, like Lisbon.",
         ],
-        Say::Paused => lines![
-            "Paused. I send nothing of myself until you tap the button or type /resume.",
-            "You can answer your days with /today at any time.",
-        ],
-        Say::Resumed { time } => lines![format!("I ask every day at {}.", clock(*time))],
+        Say::Paused => settings::paused(),
+        Say::Resumed { time } => {
+            lines![format!("The pause is over. I ask every day at {}.", clock(*time))]
+        }
         Say::Privacy => settings::privacy(),
 
         Say::Help => help(),
@@ -248,7 +247,7 @@ pub fn say(say: &Say) -> Words {
         ],
         Say::NotKeptYet => lines![
             "I could not keep that yet. I go on trying by myself.",
-            "You need not send it a second time.",
+            "You do not have to send it a second time.",
         ],
         Say::Fault { code } => lines![
             format!("That did not work, and nothing was changed. Code {code}."),
@@ -335,8 +334,8 @@ fn help() -> Words {
         .collect();
     lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
     lines.push(
-        "Other text is a note on the day asked about or answered last. Reply to a question, and \
-         it is a note on that day."
+        "Other text is a note on the day I asked about, or else on the day you answered last. \
+         Reply to a question, and it is a note on that day."
             .to_owned(),
     );
     lines.push(

@@ -12,23 +12,47 @@ pub fn list(said: &SettingsSaid) -> Words {
     let recap = match &said.recap {
         None => "Weekly recap: none.".to_owned(),
         Some((day, at, whole)) => {
-            let how = if *whole { "all of it at once" } else { "one line first" };
-            format!("Weekly recap: {} at {}, {how}.", weekday(*day), clock(*at))
+            let how = match whole {
+                true => "All of it comes at once.",
+                false => "One line comes, and a button that shows the rest.",
+            };
+            format!("Weekly recap: {} at {}. {how}", weekday(*day), clock(*at))
         }
     };
     let words = lines![
         format!("I ask every day at {}.", clock(said.ask_at)),
         format!("Place: {}.", said.place),
-        format!(
-            "A day ends at {}. Before that hour, the day before is on.",
-            clock(said.day_turns_at)
-        ),
+        day_turn(said.day_turns_at),
         nudges(said.nudge_at),
         recap,
     ];
     match said.paused {
-        true => words.and(lines!["I am paused. I send nothing of myself before /resume."]),
+        true => words.and(lines![PAUSED]),
         false => words,
+    }
+}
+
+const PAUSED: &str = "Paused: I send no question, no nudge and no recap.";
+
+pub fn paused() -> Words {
+    lines![
+        PAUSED,
+        "To end the pause, tap the button or type /resume.",
+        "You can answer your days with /today at any time.",
+    ]
+}
+
+pub fn ask_recap() -> Words {
+    lines![
+        "On which day should the weekly recap come? Tap or type a day.",
+        "If all of it comes at once, a locked screen may show it.",
+    ]
+}
+
+fn day_turn(at: NaiveTime) -> String {
+    match at == NaiveTime::MIN {
+        true => "A day ends at midnight.".to_owned(),
+        false => format!("A day ends at {}. Before that hour, the day before is on.", clock(at)),
     }
 }
 

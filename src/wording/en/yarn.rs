@@ -18,7 +18,7 @@ pub fn list(lines: &[YarnLine], example: &Label) -> Words {
     let words = Words { lines: lines.iter().map(line).collect() };
     match lines.iter().any(|line| line.on_hand_grams.is_some() && !line.measured) {
         true => words.and(lines![
-            "To learn what a row takes, weigh a colour, work some rows in it, and weigh it once more."
+            "To know what a row takes: weigh a colour, work some rows in it, weigh it once more."
         ]),
         false => words,
     }
@@ -44,7 +44,7 @@ fn line(line: &YarnLine) -> Vec<Span> {
         (None, _) => {}
         (Some(grams), true) => text.push_str(&format!(" A row takes about {} g.", number(grams))),
         (Some(grams), false) => text.push_str(&format!(
-            " If a row takes what it does in your other colours: about {} g.",
+            " A row takes about {} g, if it is as in your other colours.",
             number(grams)
         )),
     }
@@ -93,7 +93,7 @@ pub fn unknown(typed: &str, names: &[Label]) -> Words {
 pub fn ask_grams(yarn: &Label, weigh: bool) -> Words {
     match weigh {
         true => lines![
-            format!("Weigh all the {} you have.", name(yarn)),
+            format!("Put all your {} on the scale.", name(yarn)),
             "How many grams is it? Type a number, like 83 or 83.5.",
         ],
         false => lines![

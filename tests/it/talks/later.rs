@@ -119,7 +119,10 @@ fn while_paused_later_does_not_promise_an_hour_it_cannot_keep() {
     let mut maren = tuesday();
     maren.does(&["/pause", "/today 12 Jan", "[Later]"]);
     let said = maren.taps("Tomorrow");
-    assert!(said.ends_with("I am paused now. I ask nothing before /resume."), "{said}");
+    assert!(
+        said.ends_with("There is a pause now. I ask nothing before you type /resume."),
+        "{said}"
+    );
 }
 
 #[test]

@@ -5,12 +5,16 @@ use super::talker::Talker;
 #[test]
 fn nothing_comes_in_a_pause_however_long() {
     let mut maren = busy();
-    assert!(maren.types("/pause").starts_with("Paused."));
+    assert!(
+        maren.types("/pause").starts_with("Paused: I send no question, no nudge and no recap.")
+    );
     assert_eq!(maren.labels(), ["Go on asking"]);
     let before = maren.unasked.len();
     assert_eq!(maren.turn("2027-06-01 12:00"), "");
     assert_eq!(maren.unasked.len(), before);
-    assert!(maren.types("/settings").contains("I am paused."));
+    assert!(
+        maren.types("/settings").contains("Paused: I send no question, no nudge and no recap.")
+    );
 }
 
 #[test]
@@ -35,7 +39,7 @@ fn resume_by_word_or_tap_brings_this_evenings_question_and_none_of_the_past() {
         let mut maren = busy();
         maren.types("/pause");
         maren.turn("2027-02-10 20:00");
-        assert_eq!(resume(&mut maren), "I ask every day at 21:00.");
+        assert_eq!(resume(&mut maren), "The pause is over. I ask every day at 21:00.");
         assert!(!maren.book().reminders().paused);
         maren.turn("2027-02-10 22:00");
         let came = maren.came_since("2027-02-10 20:00");

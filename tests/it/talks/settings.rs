@@ -15,7 +15,7 @@ fn every_setting_is_shown_with_its_button() {
          Place: Lisbon.\n\
          A day ends at 04:00. Before that hour, the day before is on.\n\
          Nudges: none.\n\
-         Weekly recap: Sunday at 18:00, one line first."
+         Weekly recap: Sunday at 18:00. One line comes, and a button that shows the rest."
     );
     assert_eq!(
         maren.labels(),
@@ -32,7 +32,7 @@ fn every_setting_is_shown_with_its_button() {
 
 #[test]
 fn each_can_be_tapped_and_typed_and_the_list_says_what_it_is_now() {
-    let cases: [(&[&str], &str); 20] = [
+    let cases: [(&[&str], &str); 21] = [
         (&["[Hour of the question]", "[20:00]"], "I ask every day at 20:00."),
         (&["[Hour of the question]", "9.15 pm"], "I ask every day at 21:15."),
         (&["[Hour of the question]", "0:30"], "I ask every day at 00:30."),
@@ -43,16 +43,17 @@ fn each_can_be_tapped_and_typed_and_the_list_says_what_it_is_now() {
         (&["[Place]", "Lisbn", "yes"], "Place: Lisbon."),
         (&["[Place]", "Portugal", "[Azores, 11:00 now]"], "Place: Azores."),
         (&["[When a day ends]", "[02:00]"], "A day ends at 02:00."),
+        (&["[When a day ends]", "[00:00]"], "A day ends at midnight."),
         (&["[When a day ends]", "3:30"], "A day ends at 03:30."),
         (&["[Nudges]", "[12:00]"], "Nudges: one quiet message at 12:00 when a day is open."),
         (&["[Nudges]", "8"], "Nudges: one quiet message at 08:00 when a day is open."),
         (&["[Nudges]", "[09:00]", "[Nudges]", "[No nudges]"], "Nudges: none."),
         (&["[Nudges]", "[09:00]", "[Nudges]", "no"], "Nudges: none."),
-        (&["[Weekly recap]", "[Wednesday]"], "Weekly recap: Wednesday at 18:00, one line first."),
-        (&["[Weekly recap]", "thu"], "Weekly recap: Thursday at 18:00, one line first."),
+        (&["[Weekly recap]", "[Wednesday]"], "Weekly recap: Wednesday at 18:00. One line comes"),
+        (&["[Weekly recap]", "thu"], "Weekly recap: Thursday at 18:00. One line comes"),
         (
             &["[Weekly recap]", "[Send all of it at once]"],
-            "Weekly recap: Sunday at 18:00, all of it at once.",
+            "Weekly recap: Sunday at 18:00. All of it comes at once.",
         ),
         (&["[Weekly recap]", "[No weekly recap]"], "Weekly recap: none."),
         (&["[Weekly recap]", "no"], "Weekly recap: none."),

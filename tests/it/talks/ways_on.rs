@@ -83,7 +83,7 @@ fn after_a_pause_no_question_is_promised_that_will_not_come() {
         let mut maren = Talker::with_blanket(local, "2027-01-01").without_nudges();
         maren.does(&["/pause", "[Go on asking]"])
     };
-    assert_eq!(resumed("2027-01-14 12:00"), "I ask every day at 21:00.");
+    assert_eq!(resumed("2027-01-14 12:00"), "The pause is over. I ask every day at 21:00.");
     assert_eq!(
         resumed("2026-12-20 12:00"),
         "The blanket begins on Friday 1 January 2027.\n\

@@ -130,6 +130,7 @@ fn without_values() -> Vec<Say> {
         Say::Cancelled,
         Say::NothingToCancel,
         Say::TooLong { max: 1000 },
+        Say::NotKeptYet,
         Say::NotText,
         Say::OldButton,
         Say::SetUpFirst,
