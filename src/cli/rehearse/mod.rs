@@ -121,7 +121,7 @@ async fn play(plan: Plan, to: &mut impl Write) -> anyhow::Result<()> {
 /// When the rehearsal begins, in the afternoon or evening of its maker.
 fn start(plan: &Plan) -> anyhow::Result<DateTime<Utc>> {
     let (day, hour, minute) = match (plan.empty, plan.start) {
-        (true, day) => (day.unwrap_or(demo::first_day()), 20, 14),
+        (true, day) => (day.unwrap_or(demo::first_day()), 21, 14),
         (false, None) => (demo::today(), 20, 55),
         (false, Some(day)) => {
             anyhow::ensure!(
