@@ -12,6 +12,8 @@ use duskrow::telegram::pacing::Rates;
 use duskrow::telegram::poll::{Batch, Poller};
 use duskrow::telegram::wire::{Secret, Timeouts};
 use serde_json::value::RawValue;
+use sqlx::sqlite::SqliteConnectOptions;
+use sqlx::{ConnectOptions as _, SqliteConnection};
 
 use super::sim::{Sim, What};
 use super::weather::End;
@@ -24,6 +26,8 @@ const WAIT_MAX: TimeDelta = TimeDelta::seconds(120);
 /// A process that runs.
 pub struct Bot {
     pub app: App,
+    /// Looks into the database beside it.
+    eyes: SqliteConnection,
     poller: Poller,
     greeted: bool,
     batch: Option<(Batch, VecDeque<Box<RawValue>>)>,
@@ -71,8 +75,11 @@ impl Sim {
             Err(why) => self.fail(&format!("the bot does not start: {why:#}")),
         };
         self.tell("starts".to_owned());
+        let database = self.folder.path().join("duskrow.db");
+        let eyes = SqliteConnectOptions::new().filename(database).read_only(true);
+        let eyes = eyes.connect().await.unwrap();
         let (poller, greeted, batch, sending) = (Poller::new(), false, None, None);
-        self.bot = Some(Bot { app, poller, greeted, batch, sending });
+        self.bot = Some(Bot { app, eyes, poller, greeted, batch, sending });
     }
 
     /// The process ends where it stands, and starts again at once or later.
@@ -120,7 +127,11 @@ impl Sim {
                 continue;
             }
             match self.dice.one_of(&steps) {
-                Step::Poll => idle.poll = self.poll().await,
+                Step::Poll => {
+                    idle.poll = self.poll().await;
+                    // An answer opens the gate for messages.
+                    idle.send = false;
+                }
                 Step::Take => {
                     self.take_next().await;
                     (idle.tick, idle.send) = (false, false);
@@ -243,6 +254,7 @@ impl Sim {
                 Ok(Claim::Message(claimed)) => {
                     self.tell(format!("claims {} for {}", claimed.id.0, claimed.chat_id.0));
                     self.check_order(&claimed);
+                    self.unasked = self.is_unasked(&claimed).await;
                     let sending = Sending { claimed, came: None };
                     self.bot.as_mut().unwrap().sending = Some(sending);
                     false
@@ -261,6 +273,13 @@ impl Sim {
                 false
             }
         }
+    }
+
+    async fn is_unasked(&mut self, claimed: &Claimed) -> bool {
+        let eyes = &mut self.bot.as_mut().unwrap().eyes;
+        let lane = sqlx::query_scalar("SELECT lane FROM outbox WHERE id = ?").bind(claimed.id.0);
+        let lane: String = lane.fetch_one(eyes).await.unwrap();
+        lane == "unasked"
     }
 
     fn has_settled(&mut self, claimed: &Claimed, settled: anyhow::Result<Settled>) {

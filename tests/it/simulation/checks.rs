@@ -155,28 +155,22 @@ impl Sim {
             more
         });
         let today = self.makers[&user].hours.day_at(self.clock.now());
-        let question = seen.text.lines().nth(1) == Some("Which fits the day?");
-        let nudge = question && seen.text.contains(" is open.");
-        let recap = seen.text == "Your week is ready.";
+        let question = seen.text.lines().nth(1) == Some("Which fits the day?")
+            && !seen.text.contains("\nKept now: ");
+        let nudge = seen.text.contains(" is open.");
         if question && let Some(day) = day_in(&seen.text, today) {
             self.is_asked(user, seen.id, day);
-            if !nudge {
-                let so_far = *self.maker(user).questions.entry(day).or_default();
+            if self.unasked && !nudge {
                 let maker = self.maker(user);
-                let asked_for = maker.asked_for.get(&day).copied().unwrap_or_default();
-                maker.questions.insert(day, so_far + usize::from(!repeated));
-                if so_far + usize::from(!repeated) > 1 + asked_for {
+                let count = maker.questions.entry(day).or_default();
+                *count += usize::from(!repeated);
+                if *count > 1 {
                     self.fail(&format!("maker {user} is asked twice about {day}"));
-                }
-                if repeated {
-                    self.maker(user).excused.insert(day);
                 }
             }
         }
-        let asked_for = self.makers[&user].asked_for.contains_key(&today);
-        if (question || recap) && !repeated && !asked_for {
-            let maker = self.maker(user);
-            let came = maker.unasked.entry(today).or_default();
+        if self.unasked && !repeated {
+            let came = self.maker(user).unasked.entry(today).or_default();
             came.push(seen.text.clone());
             if came.len() > 2 {
                 let came = format!("maker {user} got {came:?} on {today}");

@@ -44,9 +44,8 @@ pub struct Maker {
     pub blocked: bool,
     /// Refusals since the bot was blocked.
     pub refusals: usize,
-    /// Questions seen, by day, and those that the maker asked for.
+    /// Evening questions seen, by day.
     pub questions: BTreeMap<NaiveDate, usize>,
-    pub asked_for: BTreeMap<NaiveDate, usize>,
     /// Messages nobody asked for, by the day that was on.
     pub unasked: BTreeMap<NaiveDate, Vec<String>>,
     /// Texts that may come once more, since nobody knew whether they had arrived.
@@ -96,7 +95,6 @@ impl Maker {
             blocked: false,
             refusals: 0,
             questions: BTreeMap::new(),
-            asked_for: BTreeMap::new(),
             unasked: BTreeMap::new(),
             repeats: BTreeMap::new(),
             excused: BTreeSet::new(),

@@ -28,6 +28,7 @@ pub enum Deed {
     },
     /// A tier typed: for the day it is written with, or for one day the bot takes it for.
     Typed {
+        text: String,
         day: Option<NaiveDate>,
         tier: TierId,
     },
@@ -98,7 +99,7 @@ impl Model {
         let found = Model::of(book);
         let changed: Vec<(NaiveDate, Option<TierId>)> = changes(&self.answers, &found.answers);
         let may_answer = match deed {
-            Deed::Typed { day, tier } => {
+            Deed::Typed { day, tier, .. } => {
                 changed.len() <= 1
                     && changed
                         .iter()
@@ -133,7 +134,8 @@ impl Model {
         };
         let (mut before, after) = (all(self), all(found));
         match deed {
-            Deed::Note { text } => {
+            // After *Note*, a tier is a note as well; after *Place*, a note is a place.
+            Deed::Note { text } | Deed::Typed { text, .. } => {
                 before.push(text.clone());
                 before.sort();
                 before == after
@@ -145,7 +147,7 @@ impl Model {
             Deed::Tapped { label } if label == "Delete note" => {
                 before.len() == after.len() + 1 && after.iter().all(|note| before.contains(note))
             }
-            Deed::Tier { .. } | Deed::Typed { .. } | Deed::Tapped { .. } | Deed::Nothing => false,
+            Deed::Tier { .. } | Deed::Tapped { .. } | Deed::Nothing => false,
         }
     }
 }

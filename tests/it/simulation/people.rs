@@ -44,19 +44,22 @@ impl Sim {
             Act::TapAny => self.tap_any(user),
             Act::TypeTier => {
                 let tier = tier(&mut self.dice);
-                self.types(user, label(tier), Deed::Typed { day: None, tier });
+                let text = label(tier).to_owned();
+                self.types(user, label(tier), Deed::Typed { text, day: None, tier });
             }
             Act::TypeDated => {
                 let tier = tier(&mut self.dice);
                 let back = self.dice.below(9);
                 let day = self.makers[&user].hours.day_at(self.world.now()) - Days::new(back);
                 let text = format!("{} {}", day.format("%-d %b"), label(tier));
-                self.types(user, &text, Deed::Typed { day: Some(day), tier });
+                let deed = Deed::Typed { text: text.clone(), day: Some(day), tier };
+                self.types(user, &text, deed);
             }
             Act::Reply(to) => {
                 let tier = tier(&mut self.dice);
                 let id = self.stand_in.reply_text(user, to, label(tier));
-                self.deeds.insert(Key::Message(user, id), Deed::Typed { day: None, tier });
+                let deed = Deed::Typed { text: label(tier).to_owned(), day: None, tier };
+                self.deeds.insert(Key::Message(user, id), deed);
             }
             Act::Type(text) => self.types(user, &text, Deed::Nothing),
             Act::Note => {
@@ -174,15 +177,6 @@ impl Sim {
     fn types(&mut self, user: i64, text: &str, deed: Deed) {
         let id = self.stand_in.send_text(user, text);
         self.deeds.insert(Key::Message(user, id), deed);
-        if let Some(argument) = text.strip_prefix("/today") {
-            let back = u64::from(!argument.is_empty());
-            // Taken now or a day later: either day may be shown.
-            let today = self.makers[&user].hours.day_at(self.world.now());
-            for days in [0, 1, 2, 3] {
-                let day = today + Days::new(2) - Days::new(back + days);
-                *self.maker(user).asked_for.entry(day).or_default() += 1;
-            }
-        }
     }
 
     fn tap_tier(&mut self, user: i64, message: i64, day: NaiveDate) {

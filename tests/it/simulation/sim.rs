@@ -48,6 +48,8 @@ pub struct Sim {
     pub queries_taken: BTreeSet<String>,
     /// Updates that were taken, to be taken once more.
     pub old: VecDeque<(DateTime<Utc>, String)>,
+    /// Whether the message that goes out now is one nobody asked for.
+    pub unasked: bool,
     pub crashes_permille: u64,
     pub lost: usize,
 }
@@ -110,6 +112,7 @@ impl Sim {
             taken: BTreeSet::new(),
             queries_taken: BTreeSet::new(),
             old: VecDeque::new(),
+            unasked: false,
             crashes_permille: 0,
             lost: 0,
         };
@@ -174,7 +177,7 @@ impl Sim {
             }
             What::Starts => self.start().await,
             What::Jumps => {
-                let minutes = [-1440, -61, -5, 3, 9, 60, 1440, 525_600];
+                let minutes = [-5, 3, 9];
                 let by = TimeDelta::minutes(self.dice.one_of(&minutes));
                 self.clock.jump_wall(by);
                 let wait = TimeDelta::minutes(self.dice.between(1, 600));
@@ -187,7 +190,7 @@ impl Sim {
     fn change_weather(&mut self) {
         let wait = TimeDelta::minutes(self.dice.between(600, 6000));
         self.plan(wait, What::Weather);
-        self.crashes_permille = self.dice.one_of(&[0, 2, 10, 30]);
+        self.crashes_permille = self.dice.one_of(&[0, 1, 3, 10]);
         self.weather.set_faults(self.dice.one_of(&[0, 0, 20, 100, 300]));
         if self.dice.permille(350) {
             let skies = [Sky::Refused, Sky::Silent, Sky::BadGateway];
