@@ -150,7 +150,7 @@ impl Sim {
 
     /// All troubles end, and everything that waits is done.
     pub async fn calm(&mut self) {
-        (self.crashes_permille, self.lost) = (0, self.lost);
+        self.crashes_permille = 0;
         self.weather.turns(Sky::Clear);
         self.weather.set_faults(0);
         self.start().await;
@@ -177,6 +177,7 @@ impl Sim {
             }
             What::Starts => self.start().await,
             What::Jumps => {
+                // Longer ones are left out as long as the bot does not hold still after them.
                 let minutes = [-5, 3, 9];
                 let by = TimeDelta::minutes(self.dice.one_of(&minutes));
                 self.clock.jump_wall(by);
