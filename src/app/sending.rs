@@ -126,7 +126,11 @@ impl App {
                 self.hold_sending(pause);
                 Settled::Retry
             }
-            Class::Transient if error.may_have_arrived() => Settled::Unclear,
+            Class::Transient if error.may_have_arrived() => {
+                // Sent again only once the platform answers: a second doubt would drop it.
+                self.unheard();
+                Settled::Unclear
+            }
             Class::Transient | Class::Conflict | Class::Webhook | Class::Fatal => Settled::Retry,
             Class::Rejected | Class::QueryTooOld => {
                 tracing::error!(%error, "the platform refused a message, which is dropped");

@@ -112,6 +112,9 @@ impl Sim {
         let text = plain(params["text"].as_str().unwrap());
         let near = self.clock.now().date_naive();
         self.lost += 1;
+        if !self.weather.is_clear() {
+            self.fail(&format!("an outage loses a message to maker {user}: {text}"));
+        }
         if let Some(day) = day_in(&text, near) {
             self.maker(user).excused.insert(day);
         }
