@@ -143,6 +143,7 @@ impl Sim {
                 Step::Send => {
                     idle.send = self.send().await;
                     idle.tick &= idle.send;
+                    idle.poll &= !std::mem::take(&mut self.in_doubt);
                 }
             }
             self.look_at_what_came();
@@ -153,6 +154,10 @@ impl Sim {
     /// Whether nothing came of it.
     async fn poll(&mut self) -> bool {
         let clear = self.weather.is_clear();
+        if self.poll_hangs && !clear {
+            self.poll_hangs = self.dice.permille(800);
+            return true;
+        }
         let bot = self.bot.as_mut().unwrap();
         if !bot.greeted {
             bot.greeted = bot.app.greet().await.is_ok();
@@ -290,6 +295,7 @@ impl Sim {
             }
             Ok(settled) => {
                 self.tell(format!("settles {}: {settled:?}", claimed.id.0));
+                self.in_doubt = matches!(settled, Settled::Unclear | Settled::Retry);
                 if settled == Settled::Unclear && claimed.resend {
                     self.was_lost(claimed.chat_id.0, &claimed.params);
                 }

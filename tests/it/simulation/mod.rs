@@ -32,6 +32,7 @@ struct Played {
 }
 
 #[test]
+#[allow(clippy::print_stdout, reason = "how much was simulated, for those who ask for years")]
 fn years_of_trouble_break_no_promise() {
     let years: u64 = env::var("SIMULATION_YEARS").map_or(YEARS, |years| years.parse().unwrap());
     let seeds: Vec<u64> = match env::var("SEED") {

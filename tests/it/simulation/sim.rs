@@ -50,6 +50,10 @@ pub struct Sim {
     pub old: VecDeque<(DateTime<Utc>, String)>,
     /// Whether the message that goes out now is one nobody asked for.
     pub unasked: bool,
+    /// A message did not go, so that the next poll opens the gate.
+    pub in_doubt: bool,
+    /// A poll of before the outage still waits for its answer.
+    pub poll_hangs: bool,
     pub crashes_permille: u64,
     pub lost: usize,
 }
@@ -113,6 +117,8 @@ impl Sim {
             queries_taken: BTreeSet::new(),
             old: VecDeque::new(),
             unasked: false,
+            poll_hangs: false,
+            in_doubt: false,
             crashes_permille: 0,
             lost: 0,
         };
@@ -196,6 +202,7 @@ impl Sim {
         if self.dice.permille(350) {
             let skies = [Sky::Refused, Sky::Silent, Sky::BadGateway];
             self.weather.turns(self.dice.one_of(&skies));
+            self.poll_hangs = self.dice.permille(700);
             let longest = self.dice.one_of(&[20, 300, 1500]);
             let minutes = self.dice.between(2, longest);
             self.plan(TimeDelta::minutes(minutes), What::Clears);
