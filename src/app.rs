@@ -100,12 +100,20 @@ impl App {
     /// Where the database is held by another process, damaged, or cannot be opened, or the
     /// settings of the wire cannot be used.
     pub async fn open(start: Start) -> anyhow::Result<App> {
+        let wire = Wire::new(&start.api_url, start.secret.clone(), start.timeouts)?;
+        App::open_over(wire, start).await
+    }
+
+    /// The same over a wire that is there already, whatever address `start` names.
+    ///
+    /// # Errors
+    /// Those of [`App::open`].
+    pub async fn open_over(wire: Wire, start: Start) -> anyhow::Result<App> {
         let lock = Lock::take(&start.database)?;
         let store = Store::open(&start.database, start.create).await?;
         store.requeue_sending().await?;
         let (heard_at, outage) = store.heard().await?;
         let gate = Gate::new(heard_at, outage);
-        let wire = Wire::new(&start.api_url, start.secret, start.timeouts)?;
         if !store.has_owner().await? {
             tracing::info!("no owner yet; `duskrow invite --owner` makes a link for one");
         }

@@ -55,9 +55,18 @@ impl App {
     /// # Errors
     /// A [`WireError`] or a fault of the database; then the batch comes once more.
     pub async fn poll_once(&self, poller: &mut Poller) -> anyhow::Result<()> {
+        let batch = self.fetch(poller).await?;
+        self.take_batch(poller, &batch).await
+    }
+
+    /// One poll, of which nothing is taken yet.
+    ///
+    /// # Errors
+    /// A [`WireError`]; nothing is lost by it.
+    pub async fn fetch(&self, poller: &mut Poller) -> Result<Batch, WireError> {
         let fetched = poller.fetch(&self.wire).await;
         self.note_answer(&fetched).await;
-        self.take_batch(poller, &fetched?).await
+        fetched
     }
 
     /// Waits for updates. The first time, learns who the bot is.
@@ -79,8 +88,7 @@ impl App {
                 }
             };
         }
-        let fetched = polling.poller.fetch(&self.wire).await;
-        self.note_answer(&fetched).await;
+        let fetched = self.fetch(&mut polling.poller).await;
         // After an outage, a short question opens the gate: a poll may hang for a while.
         polling.greeted = self.gate_is_open();
         Ok(fetched?)

@@ -126,8 +126,15 @@ impl App {
                 self.hold_sending(pause);
                 Settled::Retry
             }
-            Class::Transient if error.may_have_arrived() => Settled::Unclear,
-            Class::Transient | Class::Conflict | Class::Webhook | Class::Fatal => Settled::Retry,
+            Class::Transient => {
+                // Only the poller knocks; and a second doubt would drop the message.
+                self.unheard();
+                match error.may_have_arrived() {
+                    true => Settled::Unclear,
+                    false => Settled::Retry,
+                }
+            }
+            Class::Conflict | Class::Webhook | Class::Fatal => Settled::Retry,
             Class::Rejected | Class::QueryTooOld => {
                 tracing::error!(%error, "the platform refused a message, which is dropped");
                 Settled::Drop
