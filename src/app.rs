@@ -82,6 +82,8 @@ pub struct App {
     stirred: Notify,
     /// A wake may have come nearer.
     woken: Notify,
+    /// A message did not go through, and nobody knows whether the platform answers.
+    doubted: Notify,
     _lock: Lock,
 }
 
@@ -131,6 +133,7 @@ impl App {
             unsettled: Mutex::default(),
             stirred: Notify::new(),
             woken: Notify::new(),
+            doubted: Notify::new(),
             _lock: lock,
         })
     }

@@ -67,6 +67,13 @@ impl App {
         while !*stopped.borrow() {
             let came = tokio::select! {
                 came = self.next_batch(&mut polling) => came,
+                // A message did not go through: the poll that hangs is given up for a short
+                // question, which opens the gate where the platform answers. Nothing is lost by
+                // it, since what was not confirmed comes once more.
+                () = self.doubted.notified() => {
+                    polling.ask_anew();
+                    continue;
+                }
                 _ = stopped.changed() => break,
             };
             // What came is taken whole, also where the bot is told to stop meanwhile.

@@ -39,6 +39,11 @@ impl Polling {
         }
     }
 
+    /// The next poll is preceded by a short question, which is answered at once.
+    pub fn ask_anew(&mut self) {
+        self.greeted = false;
+    }
+
     /// The wait until the next poll: none.
     pub fn went_well(&mut self) -> Duration {
         self.backoff.succeeded();

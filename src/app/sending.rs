@@ -129,6 +129,7 @@ impl App {
             Class::Transient => {
                 // Only the poller knocks; and a second doubt would drop the message.
                 self.unheard();
+                self.doubted.notify_one();
                 match error.may_have_arrived() {
                     true => Settled::Unclear,
                     false => Settled::Retry,

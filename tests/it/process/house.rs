@@ -77,8 +77,16 @@ impl House {
 
     /// Starts a bot and waits until it polls.
     pub async fn start_polling(&self) -> Bot {
+        // The stand-in may take a while to notice that an earlier bot was killed, so that only a
+        // poll that comes from now on is the new bot's.
+        let polls = |stand_in: &StandIn| {
+            stand_in.requests().iter().filter(|request| request.method == "getUpdates").count()
+        };
+        let before = polls(&self.stand_in);
         let bot = self.start();
-        within("the first poll", self.stand_in.drained()).await;
+        let polled = self.stand_in.until(|stand_in| polls(stand_in) > before);
+        within("the first poll", polled).await;
+        within("an empty queue", self.stand_in.drained()).await;
         bot
     }
 
