@@ -272,8 +272,9 @@ pub fn tier_keys(reply: Reply, book: &Book, day: NaiveDate) -> Reply {
 
 /// A day was answered: the next typed line is no longer about it.
 fn settled(maker: &Maker, day: NaiveDate) -> Talk {
-    match maker.talk.step {
-        Step::Day { day: asked } if asked == day => maker.talk.at(Step::Idle),
-        _ => maker.talk.clone(),
+    if maker.talk.step == (Step::Day { day }) {
+        maker.talk.at(Step::Idle)
+    } else {
+        maker.talk.clone()
     }
 }

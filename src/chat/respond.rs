@@ -239,16 +239,16 @@ fn tier_or_note(maker: &Maker, book: &Book, line: &Line<'_>, now: DateTime<Utc>)
         return answered.unwrap_or_else(|| not_understood(maker, text));
     }
     let replied_to = line.replied_to();
-    let asked = match maker.talk.step {
-        Step::Day { day } => Some(day),
-        _ => None,
-    };
+    let asked = if let Step::Day { day } = maker.talk.step { Some(day) } else { None };
     let state = book.day(today, today);
     let open_today = (state == DayState::Open).then_some(today);
     match (replied_to.or(asked).or(open_today), tier) {
         (Some(day), Some(tier)) => evening::answer(maker, book, (day, tier), now, None),
         // A tier for a day that has one: the tiers come with what is kept now.
         (None, Some(_)) => evening::ask_to_change(maker, book, today, now, None),
+        (None, None) if state == DayState::Outside && book.scale().nearly(text) => {
+            maker.quiet().say(evening::refusal(book, today, now))
+        }
         (day, None) if replied_to.is_none() && book.scale().nearly(text) => {
             let example = book.scale().default_tier().label.clone();
             let (day, typed) = (day.unwrap_or(today), text.to_owned());

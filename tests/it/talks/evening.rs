@@ -157,7 +157,11 @@ fn the_last_day_is_asked_about_and_then_no_more() {
 #[test]
 fn before_the_first_day_a_tier_is_not_kept() {
     let mut maren = Talker::with_blanket("2027-01-14 12:00", "2027-02-01");
-    assert!(maren.types("Smooth").starts_with("The blanket begins on Monday 1 February 2027."));
+    // A tier, and what is nearly one.
+    for typed in ["Smooth", "6", "smoth", "8"] {
+        let said = maren.types(typed);
+        assert!(said.starts_with("The blanket begins on Monday 1 February 2027."), "{said}");
+    }
     assert!(maren.book().answers().is_empty());
 }
 
