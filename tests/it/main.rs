@@ -11,7 +11,6 @@ mod pages;
 mod process;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;
-mod simulation;
 mod standin;
 mod store;
 mod talks;
