@@ -95,8 +95,8 @@ impl App {
         let mut backoff = Backoff::new();
         let mut pruned_at = None;
         while !*stopped.borrow() {
-            let now = self.clock.now();
-            if pruned_at.is_none_or(|at| now - at >= PRUNE_EVERY) {
+            let now = self.now();
+            if !self.time_is_in_doubt() && pruned_at.is_none_or(|at| now - at >= PRUNE_EVERY) {
                 pruned_at = Some(now);
                 if let Err(error) = self.store.prune(now).await {
                     tracing::warn!(%error, "old updates could not be forgotten");
@@ -125,7 +125,7 @@ impl App {
 
     async fn until_next_wake(&self) -> Duration {
         let next = self.store.next_wake().await.ok().flatten();
-        let wait = next.map(|at| (at - self.clock.now()).to_std().unwrap_or(Duration::ZERO));
+        let wait = next.map(|at| (at - self.now()).to_std().unwrap_or(Duration::ZERO));
         // A wake a moment ahead must not become a loop without any sleep.
         wait.unwrap_or(TICK_MAX).clamp(Duration::from_millis(20), TICK_MAX)
     }

@@ -139,7 +139,8 @@ impl Sim {
                 Some(bot) => bot.app.next_wake().await.unwrap(),
                 None => None,
             };
-            let wake = wake.map(|wake| self.world.now() + (wake - self.clock.now()));
+            let now = self.bot_time();
+            let wake = wake.map(|wake| self.world.now() + (wake - now));
             let wake = wake.filter(|wake| *wake > self.world.now());
             let next = wake.map_or(next, |wake| wake.min(next)).min(end);
             self.pass(next - self.world.now());
@@ -183,8 +184,7 @@ impl Sim {
             }
             What::Starts => self.start().await,
             What::Jumps => {
-                // Longer ones are left out as long as the bot does not hold still after them.
-                let minutes = [-5, 3, 9];
+                let minutes = [-1440, -61, -5, 3, 9, 60, 1440, 525_600];
                 let by = TimeDelta::minutes(self.dice.one_of(&minutes));
                 self.clock.jump_wall(by);
                 let wait = TimeDelta::minutes(self.dice.between(1, 600));
@@ -218,6 +218,11 @@ impl Sim {
         {
             bot.app.line_was_open();
         }
+    }
+
+    /// The time by which the bot goes.
+    pub fn bot_time(&self) -> DateTime<Utc> {
+        self.bot.as_ref().map_or(self.world.now(), |bot| bot.app.now())
     }
 
     pub fn plan(&mut self, wait: TimeDelta, what: What) {
@@ -255,7 +260,7 @@ impl Sim {
         panic!(
             "{what}\nthe bot's clock: {}\nthe last steps:\n{}\nrepeat it: SEED={seed} cargo test \
              simulation",
-            self.clock.now(),
+            self.bot_time(),
             told.join("\n")
         );
     }
