@@ -15,6 +15,7 @@ mod thought;
 mod timekeeper;
 mod troubles;
 mod wakes;
+mod zone_data;
 
 pub use loops::Sent;
 pub use sending::Claim;
@@ -63,6 +64,8 @@ pub struct Start {
     pub timeouts: Timeouts,
     pub rates: Rates,
     pub clock: Clock,
+    /// The system's zone data, where it is to be used once it is newer than the copy built in.
+    pub zoneinfo: Option<PathBuf>,
 }
 
 /// The running bot.
@@ -70,6 +73,7 @@ pub struct App {
     store: Store,
     wire: Wire,
     clock: Clock,
+    zoneinfo: Option<PathBuf>,
     lexicon: &'static Lexicon,
     me: Mutex<Option<Me>>,
     pacing: Mutex<Pacing>,
@@ -114,6 +118,9 @@ impl App {
     /// # Errors
     /// Those of [`App::open`].
     pub async fn open_over(wire: Wire, start: Start) -> anyhow::Result<App> {
+        if let Some(folder) = &start.zoneinfo {
+            zone_data::use_newer(folder);
+        }
         let lock = Lock::take(&start.database)?;
         let store = Store::open(&start.database, start.create).await?;
         store.requeue_sending().await?;
@@ -127,6 +134,7 @@ impl App {
             straight: straight::Straight::new(wire.clone()),
             wire,
             clock: start.clock,
+            zoneinfo: start.zoneinfo,
             lexicon: &en::LEXICON,
             me: Mutex::new(None),
             pacing: Mutex::new(Pacing::new(start.rates)),
