@@ -12,8 +12,10 @@ mod sending;
 mod straight;
 mod strangers;
 mod thought;
+mod timekeeper;
 mod troubles;
 mod wakes;
+mod zone_data;
 
 pub use loops::Sent;
 pub use sending::Claim;
@@ -31,6 +33,7 @@ use tokio::sync::Notify;
 use self::gate::Gate;
 use self::strangers::Strangers;
 use self::thought::Thought;
+use self::timekeeper::Timekeeper;
 use crate::chat::commands::Command;
 use crate::chat::event::{Event, RepliedTo, UserId};
 use crate::chat::lexicon::Lexicon;
@@ -61,6 +64,8 @@ pub struct Start {
     pub timeouts: Timeouts,
     pub rates: Rates,
     pub clock: Clock,
+    /// The system's zone data, where it is to be used once it is newer than the copy built in.
+    pub zoneinfo: Option<PathBuf>,
 }
 
 /// The running bot.
@@ -68,11 +73,13 @@ pub struct App {
     store: Store,
     wire: Wire,
     clock: Clock,
+    zoneinfo: Option<PathBuf>,
     lexicon: &'static Lexicon,
     me: Mutex<Option<Me>>,
     pacing: Mutex<Pacing>,
     strangers: Mutex<Strangers>,
     gate: Mutex<Gate>,
+    timekeeper: Mutex<Timekeeper>,
     /// Makers who were told that something is not kept yet.
     not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
@@ -111,6 +118,9 @@ impl App {
     /// # Errors
     /// Those of [`App::open`].
     pub async fn open_over(wire: Wire, start: Start) -> anyhow::Result<App> {
+        if let Some(folder) = &start.zoneinfo {
+            zone_data::use_newer(folder);
+        }
         let lock = Lock::take(&start.database)?;
         let store = Store::open(&start.database, start.create).await?;
         store.requeue_sending().await?;
@@ -124,11 +134,13 @@ impl App {
             straight: straight::Straight::new(wire.clone()),
             wire,
             clock: start.clock,
+            zoneinfo: start.zoneinfo,
             lexicon: &en::LEXICON,
             me: Mutex::new(None),
             pacing: Mutex::new(Pacing::new(start.rates)),
             strangers: Mutex::new(Strangers::default()),
             gate: Mutex::new(gate),
+            timekeeper: Mutex::default(),
             not_kept: Mutex::default(),
             unsettled: Mutex::default(),
             stirred: Notify::new(),
@@ -151,7 +163,8 @@ impl App {
     /// # Errors
     /// A [`WireError`] of the platform, or a fault of the database.
     pub async fn greet(&self) -> anyhow::Result<()> {
-        let me = poll::me(&self.wire).await?;
+        let (me, date) = poll::me(&self.wire).await?;
+        self.told_the_time(date);
         if self.store.set_bot(me.id.0, &me.username).await? {
             tracing::info!("this database was used with another bot before; its messages are new");
         }
@@ -273,7 +286,7 @@ impl App {
                 self.answer_the_door(user, update, event).await?;
                 return Ok(By::Stranger);
             };
-            let now = self.clock.now();
+            let now = self.now();
             let event = &self.in_context(&stored, event).await?;
             let thought = Thought::of_event(&stored.maker, now, event, self.lexicon)?;
             if thought.outcome.erases {
@@ -343,7 +356,7 @@ impl App {
             // The maker is gone from the tables; what is left of the sweeping is done by `prune`.
             tracing::warn!(%error, "an erasing is finished later");
         }
-        self.store.record_seen(update.0, self.clock.now()).await?;
+        self.store.record_seen(update.0, self.now()).await?;
         tracing::info!(maker = stored.id.0, "a maker's data was erased");
         for reply in &outcome.replies {
             self.say_straight(ChatId(stored.chat_id.0), reply);
@@ -360,7 +373,7 @@ impl App {
         kind: &str,
         raw: &RawValue,
     ) -> anyhow::Result<()> {
-        let now = self.clock.now();
+        let now = self.now();
         if self.store.seen(update.0).await? {
             return Ok(());
         }

@@ -23,7 +23,7 @@ impl App {
         event: &Event,
     ) -> anyhow::Result<()> {
         let chat = ChatId::from(user);
-        let now = self.clock.now();
+        let now = self.now();
         match door::knock(event) {
             Knock::Nothing => {}
             Knock::Other => {
@@ -66,7 +66,7 @@ impl App {
             code,
             talk: &talk,
             queue: &queue,
-            now: self.clock.now(),
+            now: self.now(),
         });
         match joined.await? {
             Joined::Joined(id) => tracing::info!(maker = id.0, "a maker joined"),

@@ -64,7 +64,7 @@ impl App {
     /// The platform answered a poll: messages may go. A fault of the database here costs a notice
     /// at most, and is left to the next poll.
     pub(super) async fn heard(&self) {
-        let now = self.clock.now();
+        let now = self.now();
         let news = self.gate.lock().unwrap_or_else(PoisonError::into_inner).heard(now);
         if news.opened {
             self.stirred.notify_one();
@@ -92,7 +92,7 @@ impl App {
 
     /// For a clock that is turned by hand: a poll hung open all the while, and nothing came.
     pub fn line_was_open(&self) {
-        let now = self.clock.now();
+        let now = self.now();
         self.gate.lock().unwrap_or_else(PoisonError::into_inner).heard_at = Some(now);
     }
 }

@@ -1,5 +1,5 @@
-//! `serve`: three loops that call the steps until they are told to stop. One polls, one wakes, one
-//! sends. Nothing is decided here but when to try again.
+//! `serve`: four loops that call the steps until they are told to stop. One polls, one wakes, one
+//! sends, one looks daily whether the rules changed. Nothing is decided here but when to try again.
 
 use std::time::Duration;
 
@@ -18,6 +18,8 @@ const TICK_MAX: Duration = Duration::from_secs(30);
 const FAREWELL: Duration = Duration::from_secs(10);
 /// A disk that does not answer is not waited for any longer: what was committed is on it.
 const CLOSE_MAX: Duration = Duration::from_secs(5);
+const RULES_EVERY: Duration = Duration::from_hours(24);
+const RULES_RETRY: Duration = Duration::from_mins(10);
 const PRUNE_EVERY: TimeDelta = TimeDelta::hours(6);
 
 impl App {
@@ -42,6 +44,7 @@ impl App {
                 self.poll_loop(stopped.clone()),
                 self.tick_loop(stopped.clone()),
                 self.send_loop(stopped.clone()),
+                self.rules_loop(stopped.clone()),
             )
         };
         tokio::pin!(loops);
@@ -95,8 +98,8 @@ impl App {
         let mut backoff = Backoff::new();
         let mut pruned_at = None;
         while !*stopped.borrow() {
-            let now = self.clock.now();
-            if pruned_at.is_none_or(|at| now - at >= PRUNE_EVERY) {
+            let now = self.now();
+            if !self.time_is_in_doubt() && pruned_at.is_none_or(|at| now - at >= PRUNE_EVERY) {
                 pruned_at = Some(now);
                 if let Err(error) = self.store.prune(now).await {
                     tracing::warn!(%error, "old updates could not be forgotten");
@@ -123,9 +126,31 @@ impl App {
         Ok(())
     }
 
+    /// Once a day, and at the start: are the rules still those from which the wakes were derived?
+    async fn rules_loop(&self, mut stopped: watch::Receiver<bool>) -> anyhow::Result<()> {
+        while !*stopped.borrow() {
+            let derived = async {
+                if self.wakes_are_stale().await? {
+                    self.derive_wakes().await?;
+                }
+                anyhow::Ok(())
+            };
+            let wait = match derived.await {
+                Ok(()) => RULES_EVERY,
+                Err(fault) => {
+                    let fault = format!("{fault:#}");
+                    tracing::error!(fault, "wakes could not be derived anew yet");
+                    RULES_RETRY
+                }
+            };
+            self.pause(&mut stopped, wait).await;
+        }
+        Ok(())
+    }
+
     async fn until_next_wake(&self) -> Duration {
         let next = self.store.next_wake().await.ok().flatten();
-        let wait = next.map(|at| (at - self.clock.now()).to_std().unwrap_or(Duration::ZERO));
+        let wait = next.map(|at| (at - self.now()).to_std().unwrap_or(Duration::ZERO));
         // A wake a moment ahead must not become a loop without any sleep.
         wait.unwrap_or(TICK_MAX).clamp(Duration::from_millis(20), TICK_MAX)
     }

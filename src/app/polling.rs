@@ -102,7 +102,10 @@ impl App {
     /// Opens the gate for messages where the platform answered, and shuts it where it did not.
     async fn note_answer(&self, fetched: &Result<Batch, WireError>) {
         match fetched {
-            Ok(_) => self.heard().await,
+            Ok(batch) => {
+                self.told_the_time(batch.date);
+                self.heard().await;
+            }
             Err(error) if error.class() == Class::Transient => self.unheard(),
             // Refused, but answered.
             Err(_) => {}

@@ -29,7 +29,7 @@ impl App {
     /// A fault of the database.
     pub async fn claim(&self) -> anyhow::Result<Claim> {
         self.settle_unsettled().await?;
-        if !self.gate_is_open() {
+        if !self.gate_is_open() || self.time_is_in_doubt() {
             return Ok(Claim::Nothing);
         }
         let now = self.clock.monotonic();
@@ -45,7 +45,7 @@ impl App {
                 }
             }
         };
-        if let Some(claimed) = self.store.claim(self.clock.now(), &must_wait).await? {
+        if let Some(claimed) = self.store.claim(self.now(), &must_wait).await? {
             let mut pacing = self.pacing.lock().unwrap_or_else(PoisonError::into_inner);
             pacing.took(ChatId(claimed.chat_id.0), now);
             return Ok(Claim::Message(Box::new(claimed)));
@@ -74,7 +74,9 @@ impl App {
                 "editMessageText"
             }
         };
-        Ok(self.wire.call(method, &params).await?.message())
+        let reply = self.wire.call(method, &params).await?;
+        self.told_the_time(reply.date);
+        Ok(reply.message())
     }
 
     /// Records what became of a message, and says how long all sending should pause.

@@ -64,6 +64,14 @@ impl Thought {
         })
     }
 
+    /// When a maker wakes next, by the rules of today.
+    ///
+    /// # Errors
+    /// Where the core panics.
+    pub fn next_wake(maker: &Maker, now: DateTime<Utc>) -> anyhow::Result<Option<Wake>> {
+        whole(|| Ok(agenda(maker, now)))
+    }
+
     fn after(maker: &Maker, outcome: Outcome, now: DateTime<Utc>) -> anyhow::Result<Thought> {
         let mut book = maker.book.clone();
         for change in &outcome.changes {
@@ -75,7 +83,7 @@ impl Thought {
     }
 }
 
-fn whole(think: impl FnOnce() -> anyhow::Result<Thought>) -> anyhow::Result<Thought> {
+fn whole<T>(think: impl FnOnce() -> anyhow::Result<T>) -> anyhow::Result<T> {
     let thought = panic::catch_unwind(AssertUnwindSafe(think));
     thought.unwrap_or_else(|_| Err(anyhow!("the core panicked")))
 }

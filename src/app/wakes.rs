@@ -15,12 +15,16 @@ const PUT_OFF: TimeDelta = TimeDelta::hours(1);
 
 impl App {
     /// Does what is due now for the makers longest overdue, and says for how many. A wake that
-    /// cannot be handled is put off, since it would stay the longest overdue for ever.
+    /// cannot be handled is put off, since it would stay the longest overdue for ever. Nobody is
+    /// woken while nobody knows the time.
     ///
     /// # Errors
     /// A fault of the database that may pass; what was not committed is due at the next tick.
     pub async fn tick(&self) -> anyhow::Result<usize> {
-        let now = self.clock.now();
+        if self.time_is_in_doubt() {
+            return Ok(0);
+        }
+        let now = self.now();
         let due = self.store.due(now, DUE_AT_ONCE).await?;
         for &user in &due {
             let Err(fault) = self.wake(user, now).await else { continue };

@@ -5,7 +5,8 @@
 //! Local times follow RFC 5545 section 3.3.5: one that does not exist is read with the offset
 //! before the gap, one that comes twice is the first.
 
-use std::sync::OnceLock;
+use std::cell::RefCell;
+use std::sync::{Arc, PoisonError, RwLock};
 
 use chrono::{DateTime, Datelike, Days, FixedOffset, NaiveDate, NaiveDateTime, NaiveTime};
 use chrono::{Offset, TimeDelta, TimeZone as _, Timelike, Utc};
@@ -93,19 +94,33 @@ fn earlier(day: NaiveDate, days: u64) -> NaiveDate {
     day.checked_sub_days(Days::new(days)).unwrap_or(NaiveDate::MIN)
 }
 
-static ZONE_DATA: OnceLock<ZoneData> = OnceLock::new();
+static ZONE_DATA: RwLock<Option<Arc<ZoneData>>> = RwLock::new(None);
 
-/// The zone data in use: what [`use_zone_data`] was given, else the copy in this program.
-pub fn zone_data() -> &'static ZoneData {
-    ZONE_DATA.get_or_init(ZoneData::bundled)
+thread_local! {
+    static OF_THIS_THREAD: RefCell<Option<Arc<ZoneData>>> = const { RefCell::new(None) };
 }
 
-/// Chooses the zone data for the whole process, once, before anything asks for a time.
-///
-/// # Errors
-/// Hands the data back where some was in use already.
-pub fn use_zone_data(data: ZoneData) -> Result<(), ZoneData> {
-    ZONE_DATA.set(data)
+/// The zone data in use: what [`use_zone_data`] was given, else the copy in this program.
+pub fn zone_data() -> Arc<ZoneData> {
+    if let Some(data) = OF_THIS_THREAD.with_borrow(Clone::clone) {
+        return data;
+    }
+    if let Some(data) = &*ZONE_DATA.read().unwrap_or_else(PoisonError::into_inner) {
+        return Arc::clone(data);
+    }
+    let mut data = ZONE_DATA.write().unwrap_or_else(PoisonError::into_inner);
+    Arc::clone(data.get_or_insert_with(|| Arc::new(ZoneData::bundled())))
+}
+
+/// Chooses the zone data for the whole process from here on. Whatever was derived from other data
+/// has to be derived anew.
+pub fn use_zone_data(data: ZoneData) {
+    *ZONE_DATA.write().unwrap_or_else(PoisonError::into_inner) = Some(Arc::new(data));
+}
+
+/// Chooses other zone data for this thread alone, where several worlds live in one process.
+pub fn use_zone_data_here(data: ZoneData) {
+    OF_THIS_THREAD.set(Some(Arc::new(data)));
 }
 
 /// One release of the IANA time zone database, and where it came from.

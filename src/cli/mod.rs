@@ -7,7 +7,6 @@ mod exit;
 mod invite;
 pub mod rehearse;
 mod serve;
-mod zone_data;
 
 use std::panic;
 use std::process::ExitCode;

@@ -5,7 +5,6 @@ use std::io;
 use tokio::signal::unix::{Signal, SignalKind, signal};
 
 use super::database::{DATABASE, stopped_by};
-use super::zone_data::use_zone_data;
 use super::{Exit, runtime};
 use crate::app::{App, Start};
 use crate::clock::Clock;
@@ -29,7 +28,6 @@ pub fn run(options: &Options) -> anyhow::Result<()> {
 
 /// The bot itself.
 async fn serve(settings: Settings, stop: impl Future<Output = ()>) -> anyhow::Result<()> {
-    use_zone_data(&settings.zoneinfo);
     let start = Start {
         database: settings.data.join(DATABASE),
         create: Create::IfMissing,
@@ -38,6 +36,7 @@ async fn serve(settings: Settings, stop: impl Future<Output = ()>) -> anyhow::Re
         timeouts: Timeouts::default(),
         rates: Rates { per_second: settings.rate, ..Rates::default() },
         clock: Clock::real(),
+        zoneinfo: Some(settings.zoneinfo),
     };
     let app = App::open(start).await.map_err(stopped_by)?;
     app.serve(stop).await.map_err(stopped_by)

@@ -11,6 +11,20 @@ use super::open::Store;
 use crate::chat::event::UserId;
 use crate::chat::offline::Outage;
 
+/// A maker, and when they wake.
+#[derive(Clone, Copy, Debug)]
+pub struct Sleeper {
+    id: i64,
+    user_id: i64,
+    wakes_at: Option<i64>,
+}
+
+impl Sleeper {
+    pub fn user(self) -> UserId {
+        UserId(self.user_id)
+    }
+}
+
 impl Store {
     /// Makers whose wake has come, the longest overdue first. Nobody who cannot be reached.
     ///
@@ -60,6 +74,86 @@ impl Store {
             WHERE reachable = 1 AND wakes_at IS NOT NULL ORDER BY wakes_at LIMIT 1"#
         );
         earliest.fetch_optional(&self.readers).await?.map(instant).transpose()
+    }
+
+    /// Makers in the order in which they wake, those who sleep for ever last, from after one of
+    /// them on. Nobody who cannot be reached: their wake is derived when they return.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn sleepers(&self, after: Option<Sleeper>, limit: u32) -> Result<Vec<Sleeper>> {
+        let (wakes_at, id) = match after {
+            None => (Some(i64::MIN), 0),
+            Some(sleeper) => (sleeper.wakes_at, sleeper.id),
+        };
+        if let Some(wakes_at) = wakes_at {
+            let some = sqlx::query_as!(
+                Sleeper,
+                "SELECT id, user_id, wakes_at FROM makers
+                WHERE reachable = 1 AND (wakes_at, id) > (?, ?) ORDER BY wakes_at, id LIMIT ?",
+                wakes_at,
+                id,
+                limit
+            );
+            let some = some.fetch_all(&self.readers).await?;
+            if !some.is_empty() {
+                return Ok(some);
+            }
+        }
+        let id = if wakes_at.is_some() { 0 } else { id };
+        let rest = sqlx::query_as!(
+            Sleeper,
+            "SELECT id, user_id, wakes_at FROM makers
+            WHERE reachable = 1 AND wakes_at IS NULL AND id > ? ORDER BY id LIMIT ?",
+            id,
+            limit
+        );
+        Ok(rest.fetch_all(&self.readers).await?)
+    }
+
+    /// Writes down when a maker wakes, unless they have changed since `revision`.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn set_wake(
+        &self,
+        maker: MakerId,
+        revision: i64,
+        wakes_at: Option<DateTime<Utc>>,
+    ) -> Result<()> {
+        let wakes_at = wakes_at.map(ms);
+        sqlx::query!(
+            "UPDATE makers SET wakes_at = ? WHERE id = ? AND revision = ? AND wakes_at IS NOT ?",
+            wakes_at,
+            maker.0,
+            revision,
+            wakes_at
+        )
+        .execute(&self.writer)
+        .await?;
+        Ok(())
+    }
+
+    /// The rules from which wakes were derived last, whatever they are.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn wakes_stamp(&self) -> Result<Option<String>> {
+        let stamp = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'wakes_stamp'");
+        Ok(stamp.fetch_optional(&self.readers).await?)
+    }
+
+    /// # Errors
+    /// Those of the file.
+    pub async fn set_wakes_stamp(&self, stamp: &str) -> Result<()> {
+        sqlx::query!(
+            "INSERT INTO meta (key, value) VALUES ('wakes_stamp', ?)
+            ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+            stamp
+        )
+        .execute(&self.writer)
+        .await?;
+        Ok(())
     }
 
     /// # Errors

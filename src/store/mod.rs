@@ -21,6 +21,7 @@ pub use error::{Result, StoreError};
 pub use invitations::{InvitationCode, Invited, Join, Joined};
 pub use load::Stored;
 pub use lock::{Lock, LockError};
+pub use makers::Sleeper;
 pub use open::{Connection, Create, Store};
 pub use outbox::{Action, Claimed, Lane, Queued, QueuedPlace, Settled};
 pub use updates::FailedUpdate;

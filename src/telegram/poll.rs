@@ -122,16 +122,17 @@ impl Backoff {
     }
 }
 
-/// Asks whose token this is.
+/// Asks whose token this is, and what time it is there.
 ///
 /// # Errors
 /// A [`WireError`], of class `Fatal` where the token is not good.
-pub async fn me(wire: &Wire) -> Result<Me, WireError> {
-    let bot: Value = wire.call("getMe", &json!({})).await?.read()?;
+pub async fn me(wire: &Wire) -> Result<(Me, Option<DateTime<Utc>>), WireError> {
+    let reply = wire.call("getMe", &json!({})).await?;
+    let bot: Value = reply.read()?;
     let (Some(id), Some(username)) = (bot["id"].as_i64(), bot["username"].as_str()) else {
         return Err(WireError::Ambiguous { why: "a bot without a name came back".to_owned() });
     };
-    Ok(Me { id: UserId(id), username: username.to_owned() })
+    Ok((Me { id: UserId(id), username: username.to_owned() }, reply.date))
 }
 
 /// Deletes a webhook that keeps polling from working. The updates that wait are kept.

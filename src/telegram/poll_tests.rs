@@ -96,7 +96,7 @@ async fn the_bot_knows_its_own_name_and_deletes_only_the_webhook() {
     let server = Canned::new(vec![ok(&bot), ok(&json!(true)), refusal(401, "Unauthorized")]);
     let wire = server.wire();
     let expected = Me { id: UserId(8), username: "duskrow_bot".to_owned() };
-    assert_eq!(me(&wire).await.unwrap(), expected);
+    assert_eq!(me(&wire).await.unwrap().0, expected);
     delete_webhook(&wire).await.unwrap();
     assert_eq!(me(&wire).await.unwrap_err().class(), Class::Fatal);
     assert!(server.asked().0.ends_with("/getMe"));

@@ -56,6 +56,7 @@ impl Theatre {
             timeouts: Timeouts { poll_wait: Duration::ZERO, ..Timeouts::default() },
             rates: Rates::default(),
             clock: clock.clone(),
+            zoneinfo: None,
         };
         let app = App::open(start).await?;
         app.greet().await?;

@@ -9,12 +9,14 @@ mod faults;
 mod faulty;
 mod first;
 mod hours;
+mod jumps;
 mod makers;
 mod restarts;
 mod script;
 mod strangers;
 mod unreachable;
 mod week;
+mod zone_data;
 
 use crate::world::World;
 

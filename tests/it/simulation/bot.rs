@@ -69,6 +69,7 @@ impl Sim {
             timeouts: Timeouts::default(),
             rates: Rates::default(),
             clock: self.clock.clone(),
+            zoneinfo: None,
         };
         let app = match App::open_over(self.wire.clone(), start).await {
             Ok(app) => app,

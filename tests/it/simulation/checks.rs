@@ -48,7 +48,7 @@ impl Sim {
             true => Deed::Nothing,
         };
         let book = self.book(user).await;
-        let now = self.clock.now();
+        let now = self.bot_time();
         let maker = self.maker(user);
         maker.hours = *book.hours();
         let stands = match &deed {
@@ -110,7 +110,7 @@ impl Sim {
     pub fn was_lost(&mut self, user: i64, params: &str) {
         let params: Value = serde_json::from_str(params).unwrap();
         let text = plain(params["text"].as_str().unwrap());
-        let near = self.clock.now().date_naive();
+        let near = self.bot_time().date_naive();
         self.lost += 1;
         if !self.weather.is_clear() {
             self.fail(&format!("an outage loses a message to maker {user}: {text}"));
@@ -122,7 +122,7 @@ impl Sim {
 
     /// The question of the day that is on, and of those beside it, may be missing.
     pub fn excuse(&mut self, user: i64) {
-        let now = self.clock.now();
+        let now = self.bot_time();
         let maker = self.maker(user);
         let today = maker.hours.day_at(now);
         let days = [today.pred_opt().unwrap(), today, today.succ_opt().unwrap()];
@@ -157,7 +157,7 @@ impl Sim {
             *left = left.saturating_sub(1);
             more
         });
-        let today = self.makers[&user].hours.day_at(self.clock.now());
+        let today = self.makers[&user].hours.day_at(self.bot_time());
         let question = seen.text.lines().nth(1) == Some("Which fits the day?")
             && !seen.text.contains("\nKept now: ");
         let nudge = seen.text.contains(" is open.");
@@ -222,7 +222,7 @@ impl Sim {
             return;
         }
         self.check_book(user).await;
-        let now = self.clock.now();
+        let now = self.bot_time();
         let stored = self.store().load(UserId(user)).await.unwrap().unwrap();
         let next = chat::agenda(&stored.maker, now);
         let book = stored.maker.book.as_ref().unwrap();

@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet, VecDeque};
 use std::path::PathBuf;
 
 use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
+use duskrow::blanket::calendar::{self, ZoneData};
 use duskrow::blanket::{Beginning, Book, Change, Hours, Plan};
 use duskrow::chat::event::{MessageId, UserId};
 use duskrow::chat::{self, beginning, door};
@@ -20,6 +21,7 @@ use super::maker::{self, Maker};
 use super::model::{Deed, Model};
 use super::people::Act;
 use super::weather::{Sky, Weather};
+use crate::world::zones;
 
 /// The last steps, for a report.
 const STEPS_TOLD: usize = 30;
@@ -56,6 +58,8 @@ pub struct Sim {
     pub poll_hangs: bool,
     pub crashes_permille: u64,
     pub lost: usize,
+    /// Releases of zone data so far.
+    releases: u32,
 }
 
 /// What happens at an instant.
@@ -69,6 +73,10 @@ pub enum What {
     Starts,
     Jumps,
     JumpsBack(TimeDelta),
+    /// Newer zone data reaches the computer.
+    ZoneData,
+    /// Once a day, old updates are forgotten, and the rules looked at.
+    Housekeeping,
 }
 
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -80,6 +88,8 @@ pub enum Key {
 
 impl Sim {
     pub async fn new(seed: u64, makers: u64) -> Sim {
+        // Threads are used again, and each world begins with the rules of today.
+        calendar::use_zone_data_here(ZoneData::bundled());
         let mut dice = Dice::new(seed);
         let first = NaiveDate::from_ymd_opt(2026, 1, 1).unwrap() + Days::new(dice.below(1400));
         let start = first.and_hms_opt(12, 0, 0).unwrap().and_utc();
@@ -121,12 +131,16 @@ impl Sim {
             in_doubt: false,
             crashes_permille: 0,
             lost: 0,
+            releases: 0,
         };
         sim.start().await;
         for user in 0..makers {
             sim.settle_in(1001 + i64::try_from(user).unwrap()).await;
         }
         sim.plan(TimeDelta::hours(5), What::Weather);
+        sim.plan(TimeDelta::hours(6), What::Housekeeping);
+        let wait = TimeDelta::days(sim.dice.between(5, 60));
+        sim.plan(wait, What::ZoneData);
         sim
     }
 
@@ -139,7 +153,8 @@ impl Sim {
                 Some(bot) => bot.app.next_wake().await.unwrap(),
                 None => None,
             };
-            let wake = wake.map(|wake| self.world.now() + (wake - self.clock.now()));
+            let now = self.bot_time();
+            let wake = wake.map(|wake| self.world.now() + (wake - now));
             let wake = wake.filter(|wake| *wake > self.world.now());
             let next = wake.map_or(next, |wake| wake.min(next)).min(end);
             self.pass(next - self.world.now());
@@ -183,14 +198,15 @@ impl Sim {
             }
             What::Starts => self.start().await,
             What::Jumps => {
-                // Longer ones are left out as long as the bot does not hold still after them.
-                let minutes = [-5, 3, 9];
+                let minutes = [-1440, -61, -5, 3, 9, 60, 1440, 525_600];
                 let by = TimeDelta::minutes(self.dice.one_of(&minutes));
                 self.clock.jump_wall(by);
                 let wait = TimeDelta::minutes(self.dice.between(1, 600));
                 self.plan(wait, What::JumpsBack(-by));
             }
             What::JumpsBack(by) => self.clock.jump_wall(by),
+            What::ZoneData => self.change_zone_data(),
+            What::Housekeeping => self.keep_house().await,
         }
     }
 
@@ -209,6 +225,33 @@ impl Sim {
         }
     }
 
+    /// Some places move their clocks.
+    fn change_zone_data(&mut self) {
+        let wait = TimeDelta::days(self.dice.between(20, 90));
+        self.plan(wait, What::ZoneData);
+        let mut zones: Vec<&str> = self.makers.values().map(|m| m.hours.zone.name()).collect();
+        zones.sort_unstable();
+        let places = ["Asia/Tokyo", "America/Halifax", "Europe/Athens", "Pacific/Apia"];
+        zones.retain(|_| self.dice.permille(500));
+        let moves: Vec<(&str, &str)> =
+            zones.into_iter().map(|zone| (zone, self.dice.one_of(&places))).collect();
+        self.releases += 1;
+        let release = format!("{}a", 3000 + self.releases);
+        let folder = self.folder.path().join(&release);
+        calendar::use_zone_data_here(zones::moved(&folder, &release, &moves));
+        let users: Vec<i64> = self.makers.keys().copied().collect();
+        users.into_iter().for_each(|user| self.excuse(user));
+    }
+
+    async fn keep_house(&mut self) {
+        self.plan(TimeDelta::hours(24), What::Housekeeping);
+        let Some(bot) = &self.bot else { return };
+        bot.app.store().prune(bot.app.now()).await.unwrap();
+        if bot.app.wakes_are_stale().await.unwrap() {
+            bot.app.derive_wakes().await.unwrap();
+        }
+    }
+
     /// Both clocks go on.
     pub fn pass(&mut self, by: TimeDelta) {
         self.world.turn_to(self.world.now() + by);
@@ -218,6 +261,11 @@ impl Sim {
         {
             bot.app.line_was_open();
         }
+    }
+
+    /// The time by which the bot goes.
+    pub fn bot_time(&self) -> DateTime<Utc> {
+        self.bot.as_ref().map_or(self.world.now(), |bot| bot.app.now())
     }
 
     pub fn plan(&mut self, wait: TimeDelta, what: What) {
@@ -255,7 +303,7 @@ impl Sim {
         panic!(
             "{what}\nthe bot's clock: {}\nthe last steps:\n{}\nrepeat it: SEED={seed} cargo test \
              simulation",
-            self.clock.now(),
+            self.bot_time(),
             told.join("\n")
         );
     }

@@ -24,6 +24,7 @@ mod setup;
 mod slips;
 mod talker;
 mod today;
+mod travel;
 mod unasked;
 mod ways_on;
 mod wording;

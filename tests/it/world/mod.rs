@@ -1,11 +1,13 @@
 //! The one door for conversations: the real bot, a real database file, the stand-in over HTTP,
 //! and a clock that is turned. A test says what the maker does and reads what the maker reads.
 
+pub mod zones;
+
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::path::PathBuf;
 
-use chrono::{NaiveDateTime, TimeDelta};
+use chrono::{DateTime, NaiveDateTime, TimeDelta, Utc};
 use duskrow::blanket::{Book, Change, calendar};
 use duskrow::cli::rehearse::demo;
 use duskrow::cli::rehearse::theatre::{MAREN, NAME, Theatre};
@@ -25,10 +27,14 @@ pub struct World {
 impl World {
     /// Nobody knows the bot yet; it is this local time in Lisbon.
     pub async fn new(local: &str) -> World {
-        let local = NaiveDateTime::parse_from_str(local, "%Y-%m-%d %H:%M").unwrap();
-        let clock = Clock::turned(calendar::instant(demo::ZONE, local));
+        let clock = Clock::turned(instant(local));
+        World::by_clocks(clock.clone(), clock).await
+    }
+
+    /// The same, where the platform goes by a clock of its own, which is turned by itself.
+    pub async fn by_clocks(clock: Clock, platform: Clock) -> World {
         let folder = tempfile::tempdir().unwrap();
-        let settings = Settings { request_log: request_log(), ..Settings::new(clock.clone()) };
+        let settings = Settings { request_log: request_log(), ..Settings::new(platform) };
         let stand_in = StandIn::start(settings).await.unwrap();
         stand_in.introduce(Person::new(MAREN, NAME));
         let database = folder.path().join("duskrow.db");
@@ -38,7 +44,12 @@ impl World {
 
     /// Maren has a blanket that begins on the day of `local`, asked about at 21:00.
     pub async fn begun(local: &str) -> World {
-        let mut world = World::new(local).await;
+        World::new(local).await.begins().await
+    }
+
+    /// A blanket that begins today.
+    pub async fn begins(self) -> World {
+        let mut world = self;
         let first_day = world.theatre.clock.now().date_naive();
         let beginning = demo::beginning_on(first_day);
         let changes = [Change::Began(Box::new(beginning))];
@@ -92,8 +103,7 @@ impl World {
 
     /// The same, up to this local time in Lisbon.
     pub fn unseen_until(&self, local: &str) {
-        let local = NaiveDateTime::parse_from_str(local, "%Y-%m-%d %H:%M").unwrap();
-        let at = calendar::instant(demo::ZONE, local);
+        let at = instant(local);
         assert!(at > self.theatre.clock.now(), "{local} is over");
         self.theatre.clock.turn_to(at);
     }
@@ -174,6 +184,12 @@ impl World {
         };
         self.stand_in.seen_by(MAREN).into_iter().rfind(of_bot).unwrap()
     }
+}
+
+/// The instant of a local time in Lisbon.
+pub fn instant(local: &str) -> DateTime<Utc> {
+    let local = NaiveDateTime::parse_from_str(local, "%Y-%m-%d %H:%M").unwrap();
+    calendar::instant(demo::ZONE, local)
 }
 
 async fn rows_of(database: &mut SqliteConnection, table: &str) -> Vec<String> {
