@@ -1,10 +1,12 @@
 //! One maker, whole: the book of the blanket that is logged now, and the talk.
 //!
-//! A year is at most 366 answers, so nothing is ever loaded in part. A book is built the way it
-//! changes: begun, then every kept change applied.
+//! A year is at most 366 answers, so nothing is ever loaded in part: one statement, so that no
+//! commit falls between two of its parts, and one row, in which each table is a JSON array. A row
+//! for each day would cost several times as much. A book is built the way it changes: begun, then
+//! every kept change applied.
 
 use chrono::{NaiveDate, NaiveTime};
-use sqlx::{Sqlite, SqliteConnection, Transaction};
+use serde::Deserialize;
 
 use super::codes::{
     instant, read_entry_kind, read_how, read_nudges, read_rgb, read_side, read_weekday,
@@ -35,221 +37,224 @@ impl Store {
     /// # Errors
     /// Those of the file.
     pub async fn load(&self, user: UserId) -> Result<Option<Stored>> {
-        let mut tx = self.readers.begin().await?;
-        let id = sqlx::query_scalar!(r#"SELECT id AS "id!" FROM makers WHERE user_id = ?"#, user.0)
-            .fetch_optional(&mut *tx)
-            .await?;
-        match id {
-            Some(id) => stored(tx, MakerId(id)).await,
-            None => Ok(None),
-        }
+        let row = sqlx::query_as!(
+            Row,
+            r#"SELECT id, chat_id, owner AS "owner: bool", reachable AS "reachable: bool",
+                talk, revision,
+                (SELECT json_object(
+                    'first_day', first_day, 'last_day', last_day,
+                    'rows_per_block', rows_per_block, 'first_side', first_side,
+                    'default_tier', default_tier, 'joining_yarn', joining_yarn,
+                    'zone', zone, 'ask_at', ask_at, 'day_turns_at', day_turns_at,
+                    'nudges', nudges, 'nudge_at', nudge_at, 'recap_on', recap_on,
+                    'recap_at', recap_at, 'recap_whole', recap_whole, 'paused', paused,
+                    'nudged', nudged, 'recapped', recapped
+                ) FROM blankets WHERE id = makers.blanket) AS "blanket: String",
+                (SELECT json_group_array(json_array(id, label, yarn) ORDER BY position)
+                FROM tiers WHERE blanket = makers.blanket) AS "tiers!: String",
+                (SELECT json_group_array(json_array(id, name, rgb) ORDER BY position)
+                FROM yarns WHERE blanket = makers.blanket) AS "yarns!: String",
+                (SELECT json_group_array(json_array(day, tier, how, at))
+                FROM days WHERE blanket = makers.blanket) AS "days!: String",
+                (SELECT json_group_array(json_array(day, until))
+                FROM put_off WHERE blanket = makers.blanket) AS "put_off!: String",
+                (SELECT json_array(day, at) FROM asked WHERE blanket = makers.blanket
+                ORDER BY number DESC LIMIT 1) AS "asked: String",
+                (SELECT json_group_array(json_array(day, note, text) ORDER BY day, position)
+                FROM notes WHERE blanket = makers.blanket) AS "notes!: String",
+                (SELECT json_group_array(json_array(block, yarn, at) ORDER BY block, row)
+                FROM worked WHERE blanket = makers.blanket) AS "worked!: String",
+                (SELECT json_group_array(json_array(yarn, kind, tenths, rows, at)
+                    ORDER BY yarn, number)
+                FROM stock WHERE blanket = makers.blanket) AS "stock!: String",
+                (SELECT json_group_array(json_array(tier, line, at) ORDER BY tier, id)
+                FROM tier_lines WHERE blanket = makers.blanket) AS "tier_lines!: String"
+            FROM makers WHERE user_id = ?"#,
+            user.0
+        );
+        let row = row.fetch_optional(&self.readers).await?;
+        row.map(|row| row.stored(user)).transpose()
     }
 
     /// # Errors
     /// Those of the file.
     pub async fn load_by_id(&self, id: MakerId) -> Result<Option<Stored>> {
-        stored(self.readers.begin().await?, id).await
+        let user = sqlx::query_scalar!("SELECT user_id FROM makers WHERE id = ?", id.0);
+        let Some(user) = user.fetch_optional(&self.readers).await? else { return Ok(None) };
+        // Somebody who was erased and came back meanwhile is another maker.
+        Ok(self.load(UserId(user)).await?.filter(|stored| stored.id == id))
     }
 }
 
-/// Read in one transaction, so that no commit falls between two of its parts.
-async fn stored(mut tx: Transaction<'_, Sqlite>, id: MakerId) -> Result<Option<Stored>> {
-    let row = sqlx::query!(
-        r#"SELECT user_id, chat_id, owner AS "owner: bool", reachable AS "reachable: bool",
-            talk, revision, blanket
-        FROM makers WHERE id = ?"#,
-        id.0
-    )
-    .fetch_optional(&mut *tx)
-    .await?;
-    let Some(row) = row else { return Ok(None) };
-    let book = match row.blanket {
-        Some(blanket) => Some(book(&mut tx, blanket).await?),
-        None => None,
-    };
-    // A step another version wrote is forgotten; the maker only has to ask again.
-    let talk = serde_json::from_str(&row.talk).unwrap_or_default();
-    Ok(Some(Stored {
-        id,
-        user: UserId(row.user_id),
-        chat_id: ChatId(row.chat_id),
-        reachable: row.reachable,
-        revision: row.revision,
-        maker: Maker { owner: row.owner, book, talk },
-    }))
+/// A maker in one row. Holds what they wrote, so it has no `Debug`.
+struct Row {
+    id: i64,
+    chat_id: i64,
+    owner: bool,
+    reachable: bool,
+    talk: String,
+    revision: i64,
+    blanket: Option<String>,
+    tiers: String,
+    yarns: String,
+    days: String,
+    put_off: String,
+    asked: Option<String>,
+    notes: String,
+    worked: String,
+    stock: String,
+    tier_lines: String,
 }
 
-async fn book(tx: &mut SqliteConnection, blanket: i64) -> Result<Book> {
-    let mut book = Book::begin(&beginning(tx, blanket).await?);
-    days(tx, blanket, &mut book).await?;
-    notes(tx, blanket, &mut book).await?;
-    rows(tx, blanket, &mut book).await?;
-    stock(tx, blanket, &mut book).await?;
-    tier_lines(tx, blanket, &mut book).await?;
-    reminders(tx, blanket, &mut book).await?;
-    Ok(book)
+#[derive(Deserialize)]
+struct Blanket<'a> {
+    first_day: NaiveDate,
+    last_day: NaiveDate,
+    rows_per_block: u16,
+    first_side: &'a str,
+    default_tier: u8,
+    joining_yarn: u8,
+    zone: &'a str,
+    ask_at: NaiveTime,
+    day_turns_at: NaiveTime,
+    nudges: &'a str,
+    nudge_at: NaiveTime,
+    recap_on: Option<&'a str>,
+    recap_at: NaiveTime,
+    recap_whole: u8,
+    paused: u8,
+    nudged: Option<NaiveDate>,
+    recapped: Option<NaiveDate>,
 }
 
-/// Answers before what is put off: an answer ends that.
-async fn days(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
-    let days = sqlx::query!(
-        r#"SELECT day AS "day: NaiveDate", tier AS "tier: u8", how, at
-        FROM days WHERE blanket = ?"#,
-        blanket
-    );
-    for row in days.fetch_all(&mut *tx).await? {
-        let (how, at) = (read_how(&row.how)?, instant(row.at)?);
-        book.apply(&Change::Answered { day: row.day, tier: TierId(row.tier), how, at });
+impl Row {
+    fn stored(self, user: UserId) -> Result<Stored> {
+        let book = self.blanket.as_deref().map(|blanket| self.book(blanket)).transpose()?;
+        // A step another version wrote is forgotten; the maker only has to ask again.
+        let talk = serde_json::from_str(&self.talk).unwrap_or_default();
+        Ok(Stored {
+            id: MakerId(self.id),
+            user,
+            chat_id: ChatId(self.chat_id),
+            reachable: self.reachable,
+            revision: self.revision,
+            maker: Maker { owner: self.owner, book, talk },
+        })
     }
-    let put_off = sqlx::query!(
-        r#"SELECT day AS "day: NaiveDate", until AS "until: NaiveDate"
-        FROM put_off WHERE blanket = ?"#,
-        blanket
-    );
-    for row in put_off.fetch_all(&mut *tx).await? {
-        book.apply(&Change::PutOff { day: row.day, until: row.until });
+
+    fn book(&self, blanket: &str) -> Result<Book> {
+        let blanket: Blanket = read(blanket, "a blanket")?;
+        let mut book = Book::begin(&self.beginning(&blanket)?);
+        self.fill_days(&mut book)?;
+        self.fill_rows(&mut book)?;
+        self.fill_tier_lines(&mut book)?;
+        remind(&blanket, &mut book)?;
+        Ok(book)
     }
-    let asked = sqlx::query!(
-        r#"SELECT day AS "day: NaiveDate", at FROM asked
-        WHERE blanket = ? ORDER BY number DESC LIMIT 1"#,
-        blanket
-    );
-    if let Some(row) = asked.fetch_optional(tx).await? {
-        book.apply(&Change::Asked { day: row.day, at: instant(row.at)? });
+
+    fn beginning(&self, blanket: &Blanket) -> Result<Beginning> {
+        let side = read_side(blanket.first_side)?;
+        let plan =
+            Plan::new(blanket.first_day, blanket.last_day, blanket.rows_per_block, side)
+                .map_err(|_| StoreError::impossible("the plan of a blanket"))?;
+        let zone = blanket.zone.parse();
+        let zone = zone.map_err(|_| StoreError::impossible("the zone of a blanket"))?;
+        let hours =
+            Hours { zone, ask_at: blanket.ask_at, day_turns_at: blanket.day_turns_at };
+        let scale = Scale::new(self.tiers()?, TierId(blanket.default_tier))
+            .map_err(|_| StoreError::impossible("the scale of a blanket"))?;
+        let joining = YarnId(blanket.joining_yarn);
+        Ok(Beginning { plan, scale, yarns: self.yarns()?, joining, hours })
     }
-    Ok(())
+
+    fn tiers(&self) -> Result<Vec<Tier>> {
+        let rows: Vec<(u8, String, u8)> = read(&self.tiers, "a tier")?;
+        let tiers = rows.into_iter().map(|(id, label, yarn)| {
+            let label = Label::parse(&label);
+            let label = label.map_err(|_| StoreError::impossible("the label of a tier"))?;
+            Ok(Tier { id: TierId(id), label, yarn: YarnId(yarn) })
+        });
+        tiers.collect()
+    }
+
+    fn yarns(&self) -> Result<Vec<Yarn>> {
+        let rows: Vec<(u8, String, String)> = read(&self.yarns, "a yarn")?;
+        let yarns = rows.into_iter().map(|(id, name, rgb)| {
+            let name = Label::parse(&name);
+            let name = name.map_err(|_| StoreError::impossible("the name of a yarn"))?;
+            Ok(Yarn { id: YarnId(id), name, rgb: read_rgb(&rgb)? })
+        });
+        yarns.collect()
+    }
+
+    /// Answers before what is put off: an answer ends that.
+    fn fill_days(&self, book: &mut Book) -> Result<()> {
+        let days: Vec<(NaiveDate, u8, &str, i64)> = read(&self.days, "a day")?;
+        for (day, tier, how, at) in days {
+            let (how, at) = (read_how(how)?, instant(at)?);
+            book.apply(&Change::Answered { day, tier: TierId(tier), how, at });
+        }
+        let put_off: Vec<(NaiveDate, Option<NaiveDate>)> = read(&self.put_off, "a day")?;
+        for (day, until) in put_off {
+            book.apply(&Change::PutOff { day, until });
+        }
+        if let Some(asked) = &self.asked {
+            let (day, at): (NaiveDate, i64) = read(asked, "a question")?;
+            book.apply(&Change::Asked { day, at: instant(at)? });
+        }
+        let notes: Vec<(NaiveDate, i64, String)> = read(&self.notes, "a note")?;
+        for (day, note, text) in notes {
+            let text = NoteText::parse(&text);
+            let text = text.map_err(|_| StoreError::impossible("the text of a note"))?;
+            book.apply(&Change::Noted { day, note: Note { id: NoteId(note), text } });
+        }
+        Ok(())
+    }
+
+    fn fill_rows(&self, book: &mut Book) -> Result<()> {
+        let worked: Vec<(u16, u8, i64)> = read(&self.worked, "a worked row")?;
+        for (block, yarn, at) in worked {
+            let (block, yarns) = (BlockNumber(block), vec![YarnId(yarn)]);
+            book.apply(&Change::Worked { block, yarns, at: instant(at)? });
+        }
+        let stock: Vec<(u8, &str, u32, u32, i64)> = read(&self.stock, "an entry of a yarn")?;
+        for (yarn, kind, tenths, rows, at) in stock {
+            let kind = read_entry_kind(kind, Tenths(tenths))?;
+            let entry = Entry { kind, rows, at: instant(at)? };
+            book.apply(&Change::Stocked { yarn: YarnId(yarn), entry });
+        }
+        Ok(())
+    }
+
+    fn fill_tier_lines(&self, book: &mut Book) -> Result<()> {
+        let lines: Vec<(u8, String, i64)> = read(&self.tier_lines, "a line about a tier")?;
+        for (tier, line, at) in lines {
+            let (tier, at) = (TierId(tier), instant(at)?);
+            book.apply(&Change::Described { tier, line: TierLine::parse(&line).ok(), at });
+        }
+        Ok(())
+    }
 }
 
-async fn notes(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
-    let notes = sqlx::query!(
-        r#"SELECT day AS "day: NaiveDate", note, text
-        FROM notes WHERE blanket = ? ORDER BY day, position"#,
-        blanket
-    );
-    for row in notes.fetch_all(tx).await? {
-        let text =
-            NoteText::parse(&row.text).map_err(|_| StoreError::impossible("the text of a note"))?;
-        book.apply(&Change::Noted { day: row.day, note: Note { id: NoteId(row.note), text } });
-    }
-    Ok(())
-}
-
-async fn rows(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
-    let worked = sqlx::query!(
-        r#"SELECT block AS "block: u16", yarn AS "yarn: u8", at
-        FROM worked WHERE blanket = ? ORDER BY block, row"#,
-        blanket
-    );
-    for row in worked.fetch_all(tx).await? {
-        let (block, yarns) = (BlockNumber(row.block), vec![YarnId(row.yarn)]);
-        book.apply(&Change::Worked { block, yarns, at: instant(row.at)? });
-    }
-    Ok(())
-}
-
-async fn stock(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
-    let stock = sqlx::query!(
-        r#"SELECT yarn AS "yarn: u8", kind, tenths AS "tenths: u32", rows AS "rows: u32", at
-        FROM stock WHERE blanket = ? ORDER BY yarn, number"#,
-        blanket
-    );
-    for row in stock.fetch_all(tx).await? {
-        let kind = read_entry_kind(&row.kind, Tenths(row.tenths))?;
-        let entry = Entry { kind, rows: row.rows, at: instant(row.at)? };
-        book.apply(&Change::Stocked { yarn: YarnId(row.yarn), entry });
-    }
-    Ok(())
-}
-
-async fn tier_lines(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
-    let lines = sqlx::query!(
-        r#"SELECT tier AS "tier: u8", line, at FROM tier_lines WHERE blanket = ? ORDER BY tier, id"#,
-        blanket
-    );
-    for row in lines.fetch_all(tx).await? {
-        let (tier, at) = (TierId(row.tier), instant(row.at)?);
-        book.apply(&Change::Described { tier, line: TierLine::parse(&row.line).ok(), at });
-    }
-    Ok(())
-}
-
-async fn reminders(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
-    let row = sqlx::query!(
-        r#"SELECT nudges, nudge_at AS "nudge_at: NaiveTime", recap_on,
-            recap_at AS "recap_at: NaiveTime", recap_whole AS "recap_whole: bool",
-            paused AS "paused: bool", nudged AS "nudged: NaiveDate",
-            recapped AS "recapped: NaiveDate"
-        FROM blankets WHERE id = ?"#,
-        blanket
-    )
-    .fetch_one(tx)
-    .await?;
+fn remind(blanket: &Blanket, book: &mut Book) -> Result<()> {
     book.apply(&Change::RemindersSet(Reminders {
-        nudges: read_nudges(&row.nudges)?,
-        nudge_at: row.nudge_at,
-        recap_on: row.recap_on.as_deref().map(read_weekday).transpose()?,
-        recap_at: row.recap_at,
-        recap_whole: row.recap_whole,
-        paused: row.paused,
+        nudges: read_nudges(blanket.nudges)?,
+        nudge_at: blanket.nudge_at,
+        recap_on: blanket.recap_on.map(read_weekday).transpose()?,
+        recap_at: blanket.recap_at,
+        recap_whole: blanket.recap_whole == 1,
+        paused: blanket.paused == 1,
     }));
-    if let Some(on) = row.nudged {
+    if let Some(on) = blanket.nudged {
         book.apply(&Change::Nudged { on });
     }
-    if let Some(on) = row.recapped {
+    if let Some(on) = blanket.recapped {
         book.apply(&Change::Recapped { on });
     }
     Ok(())
 }
 
-async fn beginning(tx: &mut SqliteConnection, blanket: i64) -> Result<Beginning> {
-    let row = sqlx::query!(
-        r#"SELECT first_day AS "first_day: NaiveDate", last_day AS "last_day: NaiveDate",
-            rows_per_block AS "rows_per_block: u16", first_side,
-            default_tier AS "default_tier: u8", joining_yarn AS "joining_yarn: u8",
-            zone, ask_at AS "ask_at: NaiveTime", day_turns_at AS "day_turns_at: NaiveTime"
-        FROM blankets WHERE id = ?"#,
-        blanket
-    )
-    .fetch_one(&mut *tx)
-    .await?;
-    let side = read_side(&row.first_side)?;
-    let plan = Plan::new(row.first_day, row.last_day, row.rows_per_block, side)
-        .map_err(|_| StoreError::impossible("the plan of a blanket"))?;
-    let zone = row.zone.parse().map_err(|_| StoreError::impossible("the zone of a blanket"))?;
-    let hours = Hours { zone, ask_at: row.ask_at, day_turns_at: row.day_turns_at };
-    let scale = Scale::new(tiers(tx, blanket).await?, TierId(row.default_tier))
-        .map_err(|_| StoreError::impossible("the scale of a blanket"))?;
-    let yarns = yarns(tx, blanket).await?;
-    Ok(Beginning { plan, scale, yarns, joining: YarnId(row.joining_yarn), hours })
-}
-
-async fn tiers(tx: &mut SqliteConnection, blanket: i64) -> Result<Vec<Tier>> {
-    let rows = sqlx::query!(
-        r#"SELECT id AS "id: u8", label, yarn AS "yarn: u8"
-        FROM tiers WHERE blanket = ? ORDER BY position"#,
-        blanket
-    );
-    let rows = rows.fetch_all(&mut *tx).await?;
-    rows.into_iter()
-        .map(|row| {
-            let label = Label::parse(&row.label)
-                .map_err(|_| StoreError::impossible("the label of a tier"))?;
-            Ok(Tier { id: TierId(row.id), label, yarn: YarnId(row.yarn) })
-        })
-        .collect()
-}
-
-async fn yarns(tx: &mut SqliteConnection, blanket: i64) -> Result<Vec<Yarn>> {
-    let rows = sqlx::query!(
-        r#"SELECT id AS "id: u8", name, rgb FROM yarns WHERE blanket = ? ORDER BY position"#,
-        blanket
-    );
-    let rows = rows.fetch_all(&mut *tx).await?;
-    rows.into_iter()
-        .map(|row| {
-            let name = Label::parse(&row.name)
-                .map_err(|_| StoreError::impossible("the name of a yarn"))?;
-            Ok(Yarn { id: YarnId(row.id), name, rgb: read_rgb(&row.rgb)? })
-        })
-        .collect()
+/// `what` names the rows, never what they hold.
+fn read<'a, T: Deserialize<'a>>(json: &'a str, what: &'static str) -> Result<T> {
+    serde_json::from_str(json).map_err(|_| StoreError::impossible(what))
 }

@@ -3,6 +3,7 @@
 //! Never says more of a maker than an id.
 
 use chrono::{DateTime, Utc};
+use sqlx::sqlite::SqliteExecutor;
 
 use super::MakerId;
 use super::codes::{instant, ms};
@@ -208,18 +209,12 @@ impl Store {
     /// # Errors
     /// Those of the file.
     pub async fn note_heard(&self, at: DateTime<Utc>, outage: Option<Outage>) -> Result<()> {
+        let Some(Outage { from, to }) = outage else {
+            return note(&self.writer, "heard_at", at).await;
+        };
         let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
-        let heard = [("heard_at", Some(at)), ("offline_from", outage.map(|it| it.from))];
-        for (key, at) in heard.into_iter().chain([("offline_to", outage.map(|it| it.to))]) {
-            let Some(value) = at.map(|at| ms(at).to_string()) else { continue };
-            sqlx::query!(
-                "INSERT INTO meta (key, value) VALUES (?, ?)
-                ON CONFLICT (key) DO UPDATE SET value = excluded.value",
-                key,
-                value
-            )
-            .execute(&mut *tx)
-            .await?;
+        for (key, at) in [("heard_at", at), ("offline_from", from), ("offline_to", to)] {
+            note(&mut *tx, key, at).await?;
         }
         Ok(tx.commit().await?)
     }
@@ -277,4 +272,18 @@ impl Store {
         let name = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'bot_name'");
         Ok(name.fetch_optional(&self.readers).await?)
     }
+}
+
+/// Keeps an instant that is about nobody.
+async fn note(file: impl SqliteExecutor<'_>, key: &str, at: DateTime<Utc>) -> Result<()> {
+    let value = ms(at).to_string();
+    sqlx::query!(
+        "INSERT INTO meta (key, value) VALUES (?, ?)
+        ON CONFLICT (key) DO UPDATE SET value = excluded.value",
+        key,
+        value
+    )
+    .execute(file)
+    .await?;
+    Ok(())
 }

@@ -122,6 +122,8 @@ fn pool(connections: u32, pages_max: &Arc<AtomicU32>) -> SqlitePoolOptions {
         .max_connections(connections)
         .idle_timeout(None)
         .max_lifetime(None)
+        // A file does not hang up between two statements.
+        .test_before_acquire(false)
         .before_acquire(|connection, _| {
             let usable = !connection.is_in_transaction();
             Box::pin(async move { Ok(usable) })

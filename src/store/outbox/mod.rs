@@ -58,6 +58,11 @@ impl Store {
         now: DateTime<Utc>,
         must_wait: &(dyn Fn(ChatId) -> bool + Sync),
     ) -> Result<Option<Claimed>> {
+        // Mostly nothing waits, and nobody who writes needs to be kept waiting to find that out.
+        let waiting = sqlx::query_scalar!("SELECT id FROM outbox WHERE state = 'queued' LIMIT 1");
+        if waiting.fetch_optional(&self.readers).await?.is_none() {
+            return Ok(None);
+        }
         let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
         let now = ms(now);
         sqlx::query!("DELETE FROM outbox WHERE until < ? AND state = 'queued'", now)

@@ -70,7 +70,7 @@ fn a_seed_gives_the_same_simulation_every_time() {
 }
 
 fn play(seed: u64, makers: u64, days: i64) -> Played {
-    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_time().build().unwrap();
     runtime.block_on(async {
         let mut sim = Sim::new(seed, makers).await;
         sim.run(days).await;

@@ -21,7 +21,7 @@ use super::maker::{self, Maker};
 use super::model::{Deed, Model};
 use super::people::Act;
 use super::weather::{Sky, Weather};
-use crate::world::zones;
+use crate::zones;
 
 /// The last steps, for a report.
 const STEPS_TOLD: usize = 30;
