@@ -29,7 +29,7 @@ impl App {
     /// A fault of the database.
     pub async fn claim(&self) -> anyhow::Result<Claim> {
         self.settle_unsettled().await?;
-        if !self.gate_is_open() || self.time_is_in_doubt() {
+        if self.holds_still() {
             return Ok(Claim::Nothing);
         }
         let now = self.clock.monotonic();
@@ -52,6 +52,11 @@ impl App {
         }
         let earliest = earliest.into_inner().unwrap_or_else(PoisonError::into_inner);
         Ok(earliest.map_or(Claim::Nothing, Claim::Wait))
+    }
+
+    /// Whether no message goes out before the platform has answered.
+    pub fn holds_still(&self) -> bool {
+        !self.gate_is_open() || self.time_is_in_doubt()
     }
 
     /// Sends a claimed message.

@@ -90,7 +90,6 @@ impl StandIn {
 
     /// What was seen after the event `number`; 0 is before the first.
     pub fn seen_since(&self, user: i64, number: u64) -> Vec<Seen> {
-        let newer = |seen: &&Seen| seen.number > number;
-        self.shared().look(|desk, _| desk.platform.seen(user).filter(newer).cloned().collect())
+        self.shared().look(|desk, _| desk.platform.seen_since(user, number).cloned().collect())
     }
 }

@@ -2,7 +2,8 @@
 //!
 //! Never guesses: a text that is none of ours is [`StoreError::impossible`].
 
-use chrono::{DateTime, Utc, Weekday};
+use chrono::{DateTime, NaiveDate, Utc, Weekday};
+use serde::Deserialize;
 
 use super::error::{Result, StoreError};
 use super::outbox::Lane;
@@ -15,6 +16,25 @@ pub fn ms(at: DateTime<Utc>) -> i64 {
 
 pub fn instant(ms: i64) -> Result<DateTime<Utc>> {
     DateTime::from_timestamp_millis(ms).ok_or_else(|| StoreError::impossible("an instant"))
+}
+
+/// A date in a JSON array. Chrono's own reader, which knows every format, takes longer over the
+/// days of a book than everything else there is to do about it.
+#[derive(Clone, Copy, Deserialize)]
+#[serde(try_from = "&str")]
+pub struct Date(pub NaiveDate);
+
+impl TryFrom<&str> for Date {
+    type Error = StoreError;
+
+    fn try_from(text: &str) -> Result<Date> {
+        let date = || {
+            let (year, rest) = text.split_once('-')?;
+            let (month, day) = rest.split_once('-')?;
+            NaiveDate::from_ymd_opt(year.parse().ok()?, month.parse().ok()?, day.parse().ok()?)
+        };
+        date().map(Date).ok_or_else(|| StoreError::impossible("a date"))
+    }
 }
 
 pub fn side(side: Side) -> &'static str {

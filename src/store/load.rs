@@ -9,7 +9,7 @@ use chrono::{NaiveDate, NaiveTime};
 use serde::Deserialize;
 
 use super::codes::{
-    instant, read_entry_kind, read_how, read_nudges, read_rgb, read_side, read_weekday,
+    Date, instant, read_entry_kind, read_how, read_nudges, read_rgb, read_side, read_weekday,
 };
 use super::error::{Result, StoreError};
 use super::open::Store;
@@ -154,13 +154,11 @@ impl Row {
 
     fn beginning(&self, blanket: &Blanket) -> Result<Beginning> {
         let side = read_side(blanket.first_side)?;
-        let plan =
-            Plan::new(blanket.first_day, blanket.last_day, blanket.rows_per_block, side)
-                .map_err(|_| StoreError::impossible("the plan of a blanket"))?;
+        let plan = Plan::new(blanket.first_day, blanket.last_day, blanket.rows_per_block, side)
+            .map_err(|_| StoreError::impossible("the plan of a blanket"))?;
         let zone = blanket.zone.parse();
         let zone = zone.map_err(|_| StoreError::impossible("the zone of a blanket"))?;
-        let hours =
-            Hours { zone, ask_at: blanket.ask_at, day_turns_at: blanket.day_turns_at };
+        let hours = Hours { zone, ask_at: blanket.ask_at, day_turns_at: blanket.day_turns_at };
         let scale = Scale::new(self.tiers()?, TierId(blanket.default_tier))
             .map_err(|_| StoreError::impossible("the scale of a blanket"))?;
         let joining = YarnId(blanket.joining_yarn);
@@ -189,21 +187,21 @@ impl Row {
 
     /// Answers before what is put off: an answer ends that.
     fn fill_days(&self, book: &mut Book) -> Result<()> {
-        let days: Vec<(NaiveDate, u8, &str, i64)> = read(&self.days, "a day")?;
-        for (day, tier, how, at) in days {
+        let days: Vec<(Date, u8, &str, i64)> = read(&self.days, "a day")?;
+        for (Date(day), tier, how, at) in days {
             let (how, at) = (read_how(how)?, instant(at)?);
             book.apply(&Change::Answered { day, tier: TierId(tier), how, at });
         }
-        let put_off: Vec<(NaiveDate, Option<NaiveDate>)> = read(&self.put_off, "a day")?;
-        for (day, until) in put_off {
+        let put_off: Vec<(Date, Option<NaiveDate>)> = read(&self.put_off, "a day")?;
+        for (Date(day), until) in put_off {
             book.apply(&Change::PutOff { day, until });
         }
         if let Some(asked) = &self.asked {
             let (day, at): (NaiveDate, i64) = read(asked, "a question")?;
             book.apply(&Change::Asked { day, at: instant(at)? });
         }
-        let notes: Vec<(NaiveDate, i64, String)> = read(&self.notes, "a note")?;
-        for (day, note, text) in notes {
+        let notes: Vec<(Date, i64, String)> = read(&self.notes, "a note")?;
+        for (Date(day), note, text) in notes {
             let text = NoteText::parse(&text);
             let text = text.map_err(|_| StoreError::impossible("the text of a note"))?;
             book.apply(&Change::Noted { day, note: Note { id: NoteId(note), text } });

@@ -33,9 +33,10 @@ impl Store {
     /// Those of the file.
     pub async fn due(&self, now: DateTime<Utc>, limit: u32) -> Result<Vec<UserId>> {
         let now = ms(now);
+        // SQLite prepares a statement anew for every value of a bare `LIMIT ?`, not of `+?`.
         let users = sqlx::query_scalar!(
             "SELECT user_id FROM makers
-            WHERE reachable = 1 AND wakes_at <= ? ORDER BY wakes_at LIMIT ?",
+            WHERE reachable = 1 AND wakes_at <= ? ORDER BY wakes_at LIMIT +?",
             now,
             limit
         );

@@ -84,9 +84,12 @@ impl Platform {
         self.state.save(path)
     }
 
-    /// What was seen in a chat, oldest first.
-    pub fn seen(&self, chat: i64) -> impl Iterator<Item = &Seen> {
-        self.seen.get(&chat).into_iter().flatten()
+    /// What was seen in a chat after the event `number`, oldest first.
+    pub fn seen_since(&self, chat: i64, number: u64) -> impl Iterator<Item = &Seen> {
+        self.seen.get(&chat).into_iter().flat_map(move |seen| {
+            let newer = seen.partition_point(|seen| seen.number <= number);
+            seen.range(newer..)
+        })
     }
 
     /// How many updates the bot has not confirmed.

@@ -10,8 +10,9 @@ mod settle;
 
 use chrono::{DateTime, Utc};
 use sqlx::SqliteConnection;
+use sqlx::sqlite::SqliteExecutor;
 
-use super::codes::{lane, ms};
+use super::codes::ms;
 use super::error::Result;
 use super::open::Store;
 use super::{ChatId, MakerId, OutboxId};
@@ -23,9 +24,6 @@ pub use settle::Settled;
 /// How many times a message is sent again after nobody knows whether it arrived. One more such
 /// time drops it.
 const RESENDS_MAX: i64 = 1;
-
-/// Rows looked at in one go.
-const PAGE: i64 = 32;
 
 /// A message that is being sent. Holds what only the maker may read, so it has no `Debug`.
 pub struct Claimed {
@@ -58,25 +56,89 @@ impl Store {
         now: DateTime<Utc>,
         must_wait: &(dyn Fn(ChatId) -> bool + Sync),
     ) -> Result<Option<Claimed>> {
-        // Mostly nothing waits, and nobody who writes needs to be kept waiting to find that out.
-        let waiting = sqlx::query_scalar!("SELECT id FROM outbox WHERE state = 'queued' LIMIT 1");
-        if waiting.fetch_optional(&self.readers).await?.is_none() {
-            return Ok(None);
-        }
-        let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
         let now = ms(now);
-        sqlx::query!("DELETE FROM outbox WHERE until < ? AND state = 'queued'", now)
-            .execute(&mut *tx)
-            .await?;
-        let mut claimed = None;
-        for lane in [Lane::Reply, Lane::Unasked] {
-            claimed = next(&mut tx, lane, must_wait).await?;
-            if claimed.is_some() {
-                break;
+        let mut after = (String::new(), 0);
+        loop {
+            let page = self.waiting(now, &after).await?;
+            let Some(last) = page.last() else { return Ok(None) };
+            if last.any_late {
+                sqlx::query!("DELETE FROM outbox WHERE until < ? AND state = 'queued'", now)
+                    .execute(&self.writer)
+                    .await?;
+                continue;
+            }
+            after = (last.lane.clone(), last.id);
+            for row in page {
+                let (maker, chat) = (MakerId(row.maker), ChatId(row.chat_id));
+                if must_wait(chat) {
+                    continue;
+                }
+                if let Some(claimed) = self.first_of(maker, chat).await? {
+                    return Ok(Some(claimed));
+                }
             }
         }
-        tx.commit().await?;
-        Ok(claimed)
+    }
+
+    /// Goes through the lanes from the oldest row of each, the one of replies first: its name sorts
+    /// before the other's. A chat whose row is found here gives its first one, whatever the lane of
+    /// that is: the answer to a tap does not wait behind everybody's questions because its maker's
+    /// own question is before it.
+    async fn waiting(&self, now: i64, (lane, id): &(String, i64)) -> Result<Vec<Waiting>> {
+        let page = sqlx::query_as!(
+            Waiting,
+            r#"SELECT outbox.id, outbox.lane, outbox.maker, makers.chat_id,
+                EXISTS (SELECT 1 FROM outbox WHERE until < ? AND state = 'queued')
+                    AS "any_late!: bool"
+            FROM outbox JOIN makers ON makers.id = outbox.maker
+            WHERE outbox.state = 'queued' AND (outbox.lane, outbox.id) > (?, ?)
+            ORDER BY outbox.lane, outbox.id LIMIT 32"#,
+            now,
+            lane,
+            id
+        );
+        Ok(page.fetch_all(&self.readers).await?)
+    }
+
+    /// Claims the first message to a maker, unless it is under way. One statement, which commits
+    /// by itself.
+    async fn first_of(&self, maker: MakerId, chat_id: ChatId) -> Result<Option<Claimed>> {
+        loop {
+            let first = sqlx::query!(
+                r#"UPDATE outbox SET state = 'sending', kind = CASE
+                    WHEN kind = 'edit' AND (tapped IS NOT NULL OR EXISTS (
+                        SELECT 1 FROM slots
+                        WHERE slots.maker = outbox.maker AND slots.slot = outbox.slot))
+                    THEN 'edit' ELSE 'send' END
+                WHERE id = (SELECT min(id) FROM outbox WHERE maker = ?) AND state = 'queued'
+                RETURNING id, kind, slot, tapped, changed AS "changed: bool", params, resends,
+                    (SELECT message_id FROM slots
+                    WHERE slots.maker = outbox.maker AND slots.slot = outbox.slot) AS record"#,
+                maker.0
+            );
+            // To its end, or a commit that fails would go unnoticed.
+            let Some(row) = first.fetch_all(&self.writer).await?.pop() else { return Ok(None) };
+            let to_change = match row.kind.as_str() {
+                "edit" => row.tapped.or(row.record),
+                _ => None,
+            };
+            if to_change.is_none() && row.changed {
+                // The slot was emptied after the tapped message was changed: all is said.
+                delete(&self.writer, OutboxId(row.id)).await?;
+                continue;
+            }
+            let action =
+                to_change.map(MessageId).map_or(Action::Send, |message| Action::Edit { message });
+            return Ok(Some(Claimed {
+                id: OutboxId(row.id),
+                maker,
+                chat_id,
+                action,
+                params: row.params,
+                slot: row.slot,
+                resend: row.resends > 0,
+            }));
+        }
     }
 
     /// Messages waiting or under way.
@@ -117,83 +179,14 @@ impl Store {
     }
 }
 
-/// Goes through a lane from its oldest row. A chat whose row is found here gives its first one,
-/// whatever the lane of that is: the answer to a tap does not wait behind everybody's questions
-/// because its maker's own question is before it.
-async fn next(
-    tx: &mut SqliteConnection,
-    of: Lane,
-    must_wait: &(dyn Fn(ChatId) -> bool + Sync),
-) -> Result<Option<Claimed>> {
-    let lane = lane(of);
-    let mut after = 0;
-    loop {
-        let page = sqlx::query!(
-            "SELECT outbox.id, outbox.maker, makers.chat_id
-            FROM outbox JOIN makers ON makers.id = outbox.maker
-            WHERE outbox.state = 'queued' AND outbox.lane = ? AND outbox.id > ?
-            ORDER BY outbox.id LIMIT ?",
-            lane,
-            after,
-            PAGE
-        );
-        let page = page.fetch_all(&mut *tx).await?;
-        let Some(last) = page.last() else { return Ok(None) };
-        after = last.id;
-        for row in page {
-            let (maker, chat) = (MakerId(row.maker), ChatId(row.chat_id));
-            if must_wait(chat) {
-                continue;
-            }
-            if let Some(claimed) = first_of(tx, maker, chat).await? {
-                return Ok(Some(claimed));
-            }
-        }
-    }
-}
-
-/// Claims the first message to a maker, unless it is under way.
-async fn first_of(
-    tx: &mut SqliteConnection,
-    maker: MakerId,
-    chat_id: ChatId,
-) -> Result<Option<Claimed>> {
-    loop {
-        let first = sqlx::query!(
-            r#"SELECT id, state, kind, slot, tapped, changed AS "changed: bool", params, resends
-            FROM outbox WHERE maker = ? ORDER BY id LIMIT 1"#,
-            maker.0
-        );
-        let Some(row) = first.fetch_optional(&mut *tx).await? else { return Ok(None) };
-        if row.state == "sending" {
-            return Ok(None);
-        }
-        let to_change = match (row.kind.as_str(), row.tapped, &row.slot) {
-            ("edit", Some(tapped), _) => Some(tapped),
-            ("edit", None, Some(slot)) => on_record(tx, maker, slot).await?,
-            _ => None,
-        };
-        if to_change.is_none() && row.changed {
-            // The slot was emptied after the tapped message was changed: all is said.
-            delete(tx, OutboxId(row.id)).await?;
-            continue;
-        }
-        let kind = if to_change.is_some() { "edit" } else { "send" };
-        sqlx::query!("UPDATE outbox SET state = 'sending', kind = ? WHERE id = ?", kind, row.id)
-            .execute(&mut *tx)
-            .await?;
-        let action =
-            to_change.map(MessageId).map_or(Action::Send, |message| Action::Edit { message });
-        return Ok(Some(Claimed {
-            id: OutboxId(row.id),
-            maker,
-            chat_id,
-            action,
-            params: row.params,
-            slot: row.slot,
-            resend: row.resends > 0,
-        }));
-    }
+/// A row that waits.
+struct Waiting {
+    id: i64,
+    lane: String,
+    maker: i64,
+    chat_id: i64,
+    /// Some row must not be sent any more.
+    any_late: bool,
 }
 
 /// The message that stands for a slot.
@@ -206,7 +199,7 @@ async fn on_record(tx: &mut SqliteConnection, maker: MakerId, slot: &str) -> Res
     Ok(record.fetch_optional(tx).await?)
 }
 
-async fn delete(tx: &mut SqliteConnection, id: OutboxId) -> Result<()> {
-    sqlx::query!("DELETE FROM outbox WHERE id = ?", id.0).execute(tx).await?;
+async fn delete(file: impl SqliteExecutor<'_>, id: OutboxId) -> Result<()> {
+    sqlx::query!("DELETE FROM outbox WHERE id = ?", id.0).execute(file).await?;
     Ok(())
 }

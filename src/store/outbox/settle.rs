@@ -50,12 +50,12 @@ impl Store {
                 if let Some(slot) = &row.slot {
                     record(&mut tx, row.maker, slot, message).await?;
                 }
-                delete(&mut tx, row.id).await?;
+                delete(&mut *tx, row.id).await?;
             }
             Settled::Done => changed(&mut tx, &row).await?,
-            Settled::Drop => delete(&mut tx, row.id).await?,
+            Settled::Drop => delete(&mut *tx, row.id).await?,
             Settled::Retry => wait_again(&mut tx, row.id, row.resends).await?,
-            Settled::Unclear if row.resends >= RESENDS_MAX => delete(&mut tx, row.id).await?,
+            Settled::Unclear if row.resends >= RESENDS_MAX => delete(&mut *tx, row.id).await?,
             Settled::Unclear => wait_again(&mut tx, row.id, row.resends + 1).await?,
             Settled::SendAnew => not_changed(&mut tx, &row).await?,
             Settled::Unreachable => {

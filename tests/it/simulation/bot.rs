@@ -39,7 +39,7 @@ struct Sending {
     came: Option<Result<Option<MessageId>, WireError>>,
 }
 
-/// Steps that found nothing to do since something last happened.
+/// Steps that found nothing to do since something last happened that they could act on.
 #[derive(Default)]
 struct Idle {
     poll: bool,
@@ -53,6 +53,23 @@ enum Step {
     Take,
     Tick,
     Send,
+}
+
+/// What the bot could do now; what is there twice is drawn more often.
+fn steps(bot: &Bot, idle: &Idle) -> Vec<Step> {
+    let mut steps = Vec::new();
+    match &bot.batch {
+        Some(_) => steps.extend([Step::Take, Step::Take]),
+        None if !idle.poll => steps.push(Step::Poll),
+        None => {}
+    }
+    if !idle.tick {
+        steps.push(Step::Tick);
+    }
+    if !idle.send || bot.sending.is_some() {
+        steps.extend([Step::Send, Step::Send]);
+    }
+    steps
 }
 
 impl Sim {
@@ -102,54 +119,63 @@ impl Sim {
         }
     }
 
-    /// The bot comes to rest, step by step.
+    /// The bot comes to rest, step by step. A step that found nothing to do leaves everything as
+    /// it was, so a crash after it is the crash before it, and is drawn once.
     pub async fn burst(&mut self) {
         let mut idle = Idle::default();
+        let mut may_crash = true;
         for _ in 0..STEPS_MAX {
             let Some(bot) = &self.bot else { return };
-            let mut steps = Vec::new();
-            match &bot.batch {
-                Some(_) => steps.extend([Step::Take, Step::Take]),
-                None if !idle.poll => steps.push(Step::Poll),
-                None => {}
-            }
-            if !idle.tick {
-                steps.push(Step::Tick);
-            }
-            if !idle.send || bot.sending.is_some() {
-                steps.extend([Step::Send, Step::Send]);
-            }
+            let steps = steps(bot, &idle);
             if steps.is_empty() {
                 return;
             }
-            if self.dice.permille(self.crashes_permille) {
+            if may_crash && self.dice.permille(self.crashes_permille) {
                 self.crash().await;
                 idle = Idle::default();
                 continue;
             }
-            match self.dice.one_of(&steps) {
-                Step::Poll => {
-                    idle.poll = self.poll().await;
-                    // An answer opens the gate for messages.
-                    idle.send = false;
-                }
-                Step::Take => {
-                    self.take_next().await;
-                    (idle.tick, idle.send) = (false, false);
-                }
-                Step::Tick => {
-                    idle.tick = self.tick().await;
-                    idle.send &= idle.tick;
-                }
-                Step::Send => {
-                    idle.send = self.send().await;
-                    idle.tick &= idle.send;
-                    idle.poll &= !std::mem::take(&mut self.in_doubt);
-                }
-            }
+            let step = self.dice.one_of(&steps);
+            may_crash = self.step(step, &mut idle).await;
             self.look_at_what_came();
         }
         self.fail("the bot does not come to rest");
+    }
+
+    /// Whether something came of it.
+    async fn step(&mut self, step: Step, idle: &mut Idle) -> bool {
+        match step {
+            Step::Poll => {
+                let held_still = self.holds_still();
+                idle.poll = self.poll().await;
+                if held_still && !self.holds_still() {
+                    (idle.tick, idle.send) = (false, false);
+                }
+                !idle.poll
+            }
+            Step::Take => {
+                self.take_next().await;
+                (idle.tick, idle.send) = (false, false);
+                true
+            }
+            Step::Tick => {
+                idle.tick = self.tick().await;
+                idle.send &= idle.tick;
+                !idle.tick
+            }
+            Step::Send => {
+                let before = self.world.now();
+                idle.send = self.send().await;
+                // Time went by for a message that had to wait.
+                idle.tick &= self.world.now() == before;
+                idle.poll &= !std::mem::take(&mut self.in_doubt);
+                !idle.send
+            }
+        }
+    }
+
+    fn holds_still(&self) -> bool {
+        self.bot.as_ref().is_none_or(|bot| bot.app.holds_still())
     }
 
     /// Whether nothing came of it.

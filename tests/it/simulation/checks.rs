@@ -1,6 +1,7 @@
 //! What must hold after every step, and what each maker must have when nothing is in the way.
 
 use chrono::{NaiveDate, TimeDelta};
+use duskrow::blanket::Book;
 use duskrow::chat;
 use duskrow::chat::event::UserId;
 use duskrow::rehearsal::{Seen, SeenKind, Speaker};
@@ -68,7 +69,11 @@ impl Sim {
 
     pub async fn check_book(&mut self, user: i64) {
         let book = self.book(user).await;
-        if let Err(what) = self.maker(user).model.holds(&book) {
+        self.check_holds(user, &book);
+    }
+
+    fn check_holds(&self, user: i64, book: &Book) {
+        if let Err(what) = self.makers[&user].model.holds(book) {
             self.fail(&format!("maker {user}: {what}"));
         }
     }
@@ -221,11 +226,11 @@ impl Sim {
         if self.bot.is_none() || !self.weather.is_clear() || self.makers[&user].blocked {
             return;
         }
-        self.check_book(user).await;
         let now = self.bot_time();
         let stored = self.store().load(UserId(user)).await.unwrap().unwrap();
         let next = chat::agenda(&stored.maker, now);
         let book = stored.maker.book.as_ref().unwrap();
+        self.check_holds(user, book);
         if let Some((at, why)) = next {
             let waking = self.store().due(at, 10_000).await.unwrap();
             if !waking.contains(&UserId(user)) && !self.is_excused(user, book.hours().day_at(now)) {
