@@ -6,7 +6,7 @@
 //! before the gap, one that comes twice is the first.
 
 use std::cell::RefCell;
-use std::sync::{Arc, PoisonError, RwLock};
+use std::sync::{Arc, Mutex, PoisonError, RwLock};
 
 use chrono::{DateTime, Datelike, Days, FixedOffset, NaiveDate, NaiveDateTime, NaiveTime};
 use chrono::{Offset, TimeDelta, TimeZone as _, Timelike, Utc};
@@ -130,6 +130,8 @@ pub struct ZoneData {
     bundled: TimeZoneDatabase,
     version: String,
     source: ZoneSource,
+    /// The rules asked for last: a book asks for those of its zone hundreds of times in a row.
+    last: Mutex<Option<(Tz, Option<TimeZone>)>>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -146,6 +148,7 @@ impl ZoneData {
             bundled: TimeZoneDatabase::bundled(),
             version: bundled_version().to_owned(),
             source: ZoneSource::Bundled,
+            last: Mutex::default(),
         }
     }
 
@@ -203,7 +206,16 @@ impl ZoneData {
 
     /// A zone this release does not have is looked up in the copy in this program.
     fn rules(&self, zone: Tz) -> Option<TimeZone> {
-        self.database.get(zone.name()).or_else(|_| self.bundled.get(zone.name())).ok()
+        let mut last = self.last.lock().unwrap_or_else(PoisonError::into_inner);
+        match &*last {
+            Some((known, rules)) if *known == zone => rules.clone(),
+            Some(_) | None => {
+                let rules = self.database.get(zone.name());
+                let rules = rules.or_else(|_| self.bundled.get(zone.name())).ok();
+                *last = Some((zone, rules.clone()));
+                rules
+            }
+        }
     }
 }
 

@@ -25,11 +25,12 @@ pub fn next_nudge(book: &Book, now: DateTime<Utc>) -> Option<Wake> {
     let today = hours.day_at(now);
     let end = today.checked_add_days(Days::new(DAYS_AHEAD as u64)).unwrap_or(today);
     let open: Vec<NaiveDate> = book.open_days(end).collect();
-    today.iter_days().take(DAYS_AHEAD).filter(|day| hours.day_exists(*day)).find_map(|day| {
-        let at = hours.moment(day, book.reminders().nudge_at);
+    // On most days there is nothing to say, which is found out without looking at a clock.
+    today.iter_days().take(DAYS_AHEAD).find_map(|day| {
         let open = &open[..open.partition_point(|open| *open < day)];
-        (expires(book, day, at) > now && subject(book, open, day).is_some())
-            .then_some((at, Due::Nudge(day)))
+        subject(book, open, day)?;
+        let at = hours.moment(day, book.reminders().nudge_at);
+        (hours.day_exists(day) && expires(book, day, at) > now).then_some((at, Due::Nudge(day)))
     })
 }
 
@@ -41,18 +42,16 @@ fn expires(book: &Book, day: NaiveDate, at: DateTime<Utc>) -> DateTime<Utc> {
 
 /// Which open day the nudge of `day` is about, if there is to be one. `open` are the days before.
 fn subject(book: &Book, open: &[NaiveDate], day: NaiveDate) -> Option<NaiveDate> {
-    let sent = book.nudged().is_some_and(|on| on >= day);
-    if sent || beside_recap(book, day) {
+    if book.nudged().is_some_and(|on| on >= day) {
         return None;
     }
     // Days whose *Later* has come are asked about whatever the nudges are set to.
-    if let Some(promised) = open.iter().find(|open| promised(book, **open, day)) {
-        return Some(*promised);
-    }
-    if book.reminders().nudges != Nudges::On || !rested(book, open, day) {
-        return None;
-    }
-    open.iter().copied().find(|open| may_be_named(book, *open, day))
+    let promised = open.iter().copied().find(|open| promised(book, *open, day));
+    let named = promised.or_else(|| {
+        let wanted = book.reminders().nudges == Nudges::On && rested(book, open, day);
+        open.iter().copied().find(|open| wanted && may_be_named(book, *open, day))
+    });
+    named.filter(|_| !beside_recap(book, day))
 }
 
 /// Whether the recap takes the place of the nudge of `day`: it comes on the same day, or on the

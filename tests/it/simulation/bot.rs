@@ -27,7 +27,7 @@ const WAIT_MAX: TimeDelta = TimeDelta::seconds(120);
 pub struct Bot {
     pub app: App,
     /// Looks into the database beside it.
-    eyes: SqliteConnection,
+    pub eyes: SqliteConnection,
     poller: Poller,
     greeted: bool,
     batch: Option<(Batch, VecDeque<Box<RawValue>>)>,

@@ -9,6 +9,7 @@ use duskrow::store::Claimed;
 use serde_json::Value;
 use serde_json::value::RawValue;
 
+use super::eyes;
 use super::maker::{day_in, label, spoken};
 use super::model::{Deed, Stands};
 use super::people::Act;
@@ -48,18 +49,24 @@ impl Sim {
             false => self.deeds.get(&key).cloned().unwrap_or(Deed::Nothing),
             true => Deed::Nothing,
         };
-        let book = self.book(user).await;
+        let eyes = &mut self.bot.as_mut().unwrap().eyes;
+        let Some(tables) = eyes::look(eyes, user).await else {
+            self.fail(&format!("maker {user} is gone"));
+        };
         let now = self.bot_time();
         let maker = self.maker(user);
-        maker.hours = *book.hours();
+        maker.hours = tables.hours;
         let stands = match &deed {
-            Deed::Tier { day, .. } if book.plan().has(*day) && *day <= maker.hours.day_at(now) => {
+            Deed::Tier { day, .. } if maker.plan.has(*day) && *day <= maker.hours.day_at(now) => {
                 Stands::Open
             }
             _ => Stands::Not,
         };
-        let taken = maker.model.take(&deed, stands, &book);
-        if book.reminders().paused {
+        let changed = tables.looked != maker.looked;
+        let found = changed.then(|| tables.looked.model());
+        maker.looked = tables.looked;
+        let taken = maker.model.take(&deed, stands, found);
+        if tables.paused {
             self.excuse(user);
         }
         if let Err(what) = taken {

@@ -4,9 +4,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{Datelike, NaiveDate, NaiveTime};
 use chrono_tz::Tz;
-use duskrow::blanket::{Hours, TierId};
+use duskrow::blanket::{Hours, Plan, TierId};
 
 use super::dice::Dice;
+use super::eyes::Looked;
 use super::model::Model;
 
 /// Zones with half hours, midnight changes, the date line and none of these.
@@ -32,7 +33,10 @@ const ZONES: [Tz; 16] = [
 pub struct Maker {
     pub user: i64,
     pub hours: Hours,
+    pub plan: Plan,
     pub model: Model,
+    /// What was in the tables when the model was last held against them.
+    pub looked: Looked,
     pub habits: Habits,
     /// The newest thing seen.
     pub seen: u64,
@@ -70,7 +74,7 @@ pub struct Habits {
 }
 
 impl Maker {
-    pub fn new(user: i64, hours: Hours, model: Model, dice: &mut Dice) -> Maker {
+    pub fn new(user: i64, hours: Hours, plan: Plan, model: Model, dice: &mut Dice) -> Maker {
         let mut up_to = |most: u64| dice.below(most);
         let habits = Habits {
             answers: 500 + up_to(500),
@@ -86,7 +90,9 @@ impl Maker {
         Maker {
             user,
             hours,
+            plan,
             model,
+            looked: Looked::default(),
             habits,
             seen: 0,
             messages: Vec::new(),

@@ -6,6 +6,7 @@
 mod bot;
 mod checks;
 mod dice;
+mod eyes;
 mod maker;
 mod model;
 mod people;

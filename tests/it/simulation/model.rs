@@ -56,19 +56,29 @@ pub enum Stands {
 
 impl Model {
     pub fn of(book: &Book) -> Model {
-        let answers: BTreeMap<_, _> =
-            book.answers().iter().map(|(day, answer)| (*day, answer.tier)).collect();
+        let answers = book.answers().iter().map(|(day, answer)| (*day, answer.tier));
         let blocks = book.plan().blocks();
         let worked = blocks.map(|block| (block.number.0, book.worked(block.number).len()));
-        let worked = worked.filter(|(_, rows)| *rows > 0).collect();
         let days = book.plan().first_day().iter_days();
-        let notes = days.take_while(|day| *day <= book.plan().last_day()).filter_map(|day| {
-            let notes: Vec<String> =
-                book.notes(day).iter().map(|note| note.text.as_str().to_owned()).collect();
-            (!notes.is_empty()).then_some((day, notes))
+        let days = days.take_while(|day| *day <= book.plan().last_day());
+        let notes = days.flat_map(|day| {
+            book.notes(day).iter().map(move |note| (day, note.text.as_str().to_owned()))
         });
-        let (notes, was) = (notes.collect(), answers.iter().map(|(d, t)| (*d, *t)).collect());
-        Model { answers, worked, notes, was }
+        Model::new(answers, worked.filter(|(_, rows)| *rows > 0), notes)
+    }
+
+    pub fn new(
+        answers: impl IntoIterator<Item = (NaiveDate, TierId)>,
+        worked: impl IntoIterator<Item = (u16, usize)>,
+        all_notes: impl IntoIterator<Item = (NaiveDate, String)>,
+    ) -> Model {
+        let answers: BTreeMap<_, _> = answers.into_iter().collect();
+        let mut notes: BTreeMap<NaiveDate, Vec<String>> = BTreeMap::new();
+        for (day, note) in all_notes {
+            notes.entry(day).or_default().push(note);
+        }
+        let was = answers.iter().map(|(day, tier)| (*day, *tier)).collect();
+        Model { answers, worked: worked.into_iter().collect(), notes, was }
     }
 
     pub fn answered(&self) -> usize {
@@ -91,12 +101,23 @@ impl Model {
         same("notes", &self.notes, &found.notes)
     }
 
-    /// The book is what the deed makes of it; from now on it must stay so.
-    pub fn take(&mut self, deed: &Deed, stands: Stands, book: &Book) -> Result<(), String> {
-        if let (Deed::Tier { day, tier }, Stands::Open) = (deed, stands) {
-            self.answers.insert(*day, *tier);
-        }
-        let found = Model::of(book);
+    /// The book is what the deed makes of it; from now on it must stay so. `found` is what it is,
+    /// or `None` where it is what it was.
+    pub fn take(
+        &mut self,
+        deed: &Deed,
+        stands: Stands,
+        found: Option<Model>,
+    ) -> Result<(), String> {
+        let was_there = match (deed, stands) {
+            (Deed::Tier { day, tier }, Stands::Open) => {
+                self.answers.insert(*day, *tier) == Some(*tier)
+            }
+            _ => true,
+        };
+        let Some(found) = found else {
+            return if was_there { Ok(()) } else { Err(format!("{deed:?} changed nothing")) };
+        };
         let changed: Vec<(NaiveDate, Option<TierId>)> = changes(&self.answers, &found.answers);
         let may_answer = match deed {
             Deed::Typed { day, tier, .. } => {

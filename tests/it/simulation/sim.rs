@@ -316,7 +316,7 @@ impl Sim {
         let first_day = hours.day_at(now) - Days::new(self.dice.below(6)) + Days::new(3);
         let begun = beginning(Plan::year_from(first_day), hours, &en::LEXICON).unwrap();
         let book = self.join(user, &begun, now).await;
-        let maker = Maker::new(user, hours, Model::of(&book), &mut self.dice);
+        let maker = Maker::new(user, hours, book.plan().clone(), Model::of(&book), &mut self.dice);
         self.makers.insert(user, maker);
         let wait = TimeDelta::minutes(self.dice.between(1, 600));
         self.plan(wait, What::Acts(user, Act::Day));
