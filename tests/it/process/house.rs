@@ -1,6 +1,7 @@
 //! Where a bot lives: a data folder, a token file, a platform. Makers can be settled in before it
 //! starts, and everything kept can be read beside it while it runs.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::os::unix::fs::{OpenOptionsExt, PermissionsExt};
 use std::path::{Path, PathBuf};
@@ -149,6 +150,17 @@ impl House {
         books
     }
 
+    /// Every answer in the database, by maker, day and tier, as a bot that starts now finds it.
+    pub async fn answers(&self) -> BTreeSet<(i64, NaiveDate, TierId)> {
+        let copy = self.copy();
+        let mut database = connection(&copy.path().join("duskrow.db")).await;
+        let kept = "SELECT user_id, day, tier FROM days JOIN makers USING (blanket)";
+        let kept: Vec<(i64, NaiveDate, u8)> =
+            sqlx::query_as(kept).fetch_all(&mut database).await.unwrap();
+        database.close().await.unwrap();
+        kept.into_iter().map(|(user, day, tier)| (user, day, TierId(tier))).collect()
+    }
+
     /// How many lines the history of all makers has.
     pub async fn history(&self) -> i64 {
         let copy = self.copy();
@@ -178,7 +190,7 @@ impl House {
 
     /// Waits for something to appear in a chat.
     pub async fn sees(&self, user: i64, what: &str, fits: impl Fn(&Seen) -> bool) -> Seen {
-        sees(&self.stand_in, user, what, fits).await
+        sees_since(&self.stand_in, user, 0, what, fits).await
     }
 
     /// Waits until the bot says something with this in it.
@@ -227,11 +239,17 @@ impl House {
     }
 }
 
-/// Waits for something to appear in a chat.
-pub async fn sees(stand_in: &StandIn, user: i64, what: &str, fits: impl Fn(&Seen) -> bool) -> Seen {
+/// Waits for something to appear in a chat after the event `since`.
+pub async fn sees_since(
+    stand_in: &StandIn,
+    user: i64,
+    since: u64,
+    what: &str,
+    fits: impl Fn(&Seen) -> bool,
+) -> Seen {
     let mut found = None;
     let seen = stand_in.until(|stand_in| {
-        found = stand_in.seen_by(user).into_iter().find(|seen| fits(seen));
+        found = stand_in.seen_since(user, since).into_iter().find(|seen| fits(seen));
         found.is_some()
     });
     within(what, seen).await;
