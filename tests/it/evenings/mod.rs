@@ -10,6 +10,7 @@ mod faulty;
 mod first;
 mod hours;
 mod makers;
+mod replayed;
 mod restarts;
 mod script;
 mod strangers;
