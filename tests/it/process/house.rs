@@ -31,16 +31,28 @@ pub struct House {
 
 impl House {
     pub async fn new() -> House {
-        House::with_token(TOKEN).await
+        House::built(TOKEN, None).await
     }
 
     /// The bot's token, whatever the platform's is.
     pub async fn with_token(token: &str) -> House {
+        House::built(token, None).await
+    }
+
+    /// Everything the bot keeps is on this disk.
+    pub async fn on_disk(disk: &Path) -> House {
+        House::built(TOKEN, Some(disk)).await
+    }
+
+    async fn built(token: &str, disk: Option<&Path>) -> House {
         let clock = Clock::real();
         let settings =
             Settings { limits: None, request_log: request_log(), ..Settings::new(clock) };
         let stand_in = StandIn::start(settings).await.unwrap();
-        let folder = tempfile::tempdir().unwrap();
+        let folder = match disk {
+            Some(disk) => tempfile::tempdir_in(disk).unwrap(),
+            None => tempfile::tempdir().unwrap(),
+        };
         let path = folder.path().join("token");
         let mut file = fs::OpenOptions::new();
         let file = file.write(true).create_new(true).mode(0o600).open(path);
@@ -52,7 +64,7 @@ impl House {
         self.folder.path().join("data")
     }
 
-    fn database(&self) -> PathBuf {
+    pub fn database(&self) -> PathBuf {
         self.data().join("duskrow.db")
     }
 
