@@ -11,6 +11,7 @@ mod first;
 mod hours;
 mod jumps;
 mod makers;
+mod replayed;
 mod restarts;
 mod script;
 mod strangers;
