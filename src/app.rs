@@ -7,6 +7,7 @@ mod doorstep;
 mod gate;
 mod loops;
 mod polling;
+mod pulse;
 mod said;
 mod sending;
 mod straight;
@@ -29,6 +30,7 @@ use serde_json::value::RawValue;
 use tokio::sync::Notify;
 
 use self::gate::Gate;
+use self::pulse::Pulse;
 use self::strangers::Strangers;
 use self::thought::Thought;
 use crate::chat::commands::Command;
@@ -73,6 +75,7 @@ pub struct App {
     pacing: Mutex<Pacing>,
     strangers: Mutex<Strangers>,
     gate: Mutex<Gate>,
+    pulse: Pulse,
     /// Makers who were told that something is not kept yet.
     not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
@@ -123,6 +126,7 @@ impl App {
             store,
             straight: straight::Straight::new(wire.clone()),
             wire,
+            pulse: Pulse::new(start.database, start.clock.monotonic()),
             clock: start.clock,
             lexicon: &en::LEXICON,
             me: Mutex::new(None),

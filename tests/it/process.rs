@@ -6,6 +6,7 @@
 
 mod bot;
 mod crash;
+mod health;
 mod house;
 mod stop;
 mod stream;

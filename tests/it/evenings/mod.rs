@@ -9,6 +9,7 @@ mod faults;
 mod faulty;
 mod first;
 mod hours;
+mod hung;
 mod makers;
 mod restarts;
 mod script;
