@@ -258,7 +258,7 @@ fn no_button_is_left_out_of_these_checks() {
 }
 
 /// Anything, something like a token, a real one near today, or a real one with one slip.
-fn any_token() -> impl Strategy<Value = String> {
+pub fn any_token() -> impl Strategy<Value = String> {
     let names = "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows|\
         unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
