@@ -34,13 +34,13 @@ async fn a_tap_on_the_message_of_another_maker_changes_ones_own_day() {
 
 #[tokio::test]
 async fn a_hundred_forged_taps_show_nothing_in_the_chat_of_another_maker() {
-    let mut runner = TestRunner::deterministic();
+    let (tokens, mut runner) = (any_token(), TestRunner::deterministic());
     let mut world = two_makers().await;
     world.settle().await;
     let before = (book(&world, MAREN).await, world.stand_in.seen_by(MAREN));
     let own = book(&world, OTHER).await;
     for number in 1..=FORGED {
-        let token = any_token().new_tree(&mut runner).unwrap().current();
+        let token = tokens.new_tree(&mut runner).unwrap().current();
         world.stand_in.tap_data(OTHER, number, &token);
         if number % AT_ONCE == 0 {
             world.settle().await;

@@ -104,7 +104,8 @@ async fn the_finest_log_of_ordinary_days_tells_nothing_of_anybody() {
     house.taps(5, "Worked").await;
     house.says(5, "Row 1 of").await;
     house.typed(6, &format!("/rows {TYPED}"), TYPED).await;
-    house.typed(6, "/recap", TIER).await;
+    house.stand_in.send_text(6, "/recap");
+    house.comes_through(6).await;
     house.typed(7, "/yarn", YARN).await;
     house.typed(7, "/settings", "Lisbon").await;
     house.typed(8, "/open", "Open").await;
