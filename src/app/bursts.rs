@@ -84,7 +84,11 @@ impl Bursts {
     pub fn came(&mut self, count: usize, asked_at: Duration, now: Duration) {
         let (asked_at, now) = (asked_at + HEAP_MAX, now + HEAP_MAX);
         let since = now - asked_at.saturating_sub(self.heard_at).min(HEAP_MAX);
-        self.made_since = if self.more_follows { self.made_since.min(since) } else { since };
+        let waited = now.saturating_sub(asked_at);
+        self.made_since = match self.more_follows {
+            true => since.min(self.made_since + waited),
+            false => since,
+        };
         self.more_follows = count >= UPDATES_MAX;
         self.heard_at = now;
     }
@@ -215,10 +219,10 @@ mod tests {
         let mut bursts = listening(seconds(1000));
         assert_eq!(handled_of(&mut bursts, 100, seconds(1000)), 20);
         for later in [1001, 1002, 1003] {
-            bursts.came(100, seconds(later), seconds(later));
+            bursts.came(99, seconds(later), seconds(later));
             assert_eq!(handled_of(&mut bursts, 100, seconds(later)), 2, "{later}");
         }
-        bursts.came(1, seconds(1100), seconds(1100));
+        bursts.came(1, seconds(1003), seconds(1100));
         assert_eq!(handled_of(&mut bursts, 100, seconds(1100)), 20);
         assert_eq!(bursts.verdict(UserId(8), seconds(1100)), Verdict::Within);
     }
@@ -228,6 +232,11 @@ mod tests {
         let mut bursts = listening(seconds(1000));
         bursts.came(50, seconds(1000), seconds(1050));
         assert_eq!(handled_of(&mut bursts, 100, seconds(1050)), 20);
+        // Nor after one that brought as much as one can.
+        bursts.came(100, seconds(1050), seconds(1060));
+        assert_eq!(handled_of(&mut bursts, 100, seconds(1060)), 20);
+        bursts.came(100, seconds(1060), seconds(1110));
+        assert_eq!(handled_of(&mut bursts, 100, seconds(1110)), 20);
     }
 
     #[test]
