@@ -8,6 +8,7 @@ mod bot;
 mod crash;
 mod damaged;
 mod disks;
+mod health;
 mod house;
 mod stop;
 mod stream;

@@ -56,6 +56,7 @@ impl Serving {
             timeouts: Timeouts::default(),
             rates: Rates::default(),
             clock: clock.clone(),
+            zoneinfo: None,
         };
         Serving { app: App::open(start).await.unwrap(), clock, stand_in, _folder: folder }
     }
