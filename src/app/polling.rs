@@ -70,7 +70,11 @@ impl App {
     /// # Errors
     /// A [`WireError`]; nothing is lost by it.
     pub async fn fetch(&self, poller: &mut Poller) -> Result<Batch, WireError> {
+        let asked_at = self.clock.monotonic();
         let fetched = poller.fetch(&self.wire).await;
+        if let Ok(batch) = &fetched {
+            self.bursts().came(batch.updates.len(), asked_at, self.clock.monotonic());
+        }
         self.note_answer(&fetched).await;
         fetched
     }

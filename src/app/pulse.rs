@@ -26,7 +26,8 @@ struct State {
     last: Freshness,
     /// Since then a poll is waited for in vain, by the monotonic clock.
     unheard_since: Duration,
-    written_at: Option<Duration>,
+    /// When each sign of life was written down last, by the monotonic clock.
+    written_at: [Option<Duration>; 2],
 }
 
 /// A sign of life.
@@ -38,7 +39,7 @@ pub enum Beat {
 
 impl Pulse {
     pub fn new(database: PathBuf, now: Duration) -> Pulse {
-        let state = State { last: Freshness::default(), unheard_since: now, written_at: None };
+        let state = State { last: Freshness::default(), unheard_since: now, written_at: [None; 2] };
         Pulse { database, state: Mutex::new(state) }
     }
 
@@ -70,17 +71,21 @@ impl App {
         let (wall, now) = (self.clock.now(), self.clock.monotonic());
         let record = {
             let mut state = self.pulse.state();
-            let before = match beat {
+            let index = match beat {
                 Beat::Polled => {
                     state.unheard_since = now;
-                    state.last.polled_at.replace(wall)
+                    state.last.polled_at = Some(wall);
+                    0
                 }
-                Beat::Ticked => state.last.ticked_at.replace(wall),
+                Beat::Ticked => {
+                    state.last.ticked_at = Some(wall);
+                    1
+                }
             };
-            if before.is_some() && state.written_at.is_some_and(|at| now < at + WRITTEN_EVERY) {
+            if state.written_at[index].is_some_and(|at| now < at + WRITTEN_EVERY) {
                 return;
             }
-            state.written_at = Some(now);
+            state.written_at[index] = Some(now);
             state.last
         };
         let database = self.pulse.database.clone();
