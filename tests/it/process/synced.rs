@@ -60,7 +60,8 @@ async fn between_a_tap_and_its_acknowledgement_the_disk_is_told_to_keep_it() {
     // While the first is taken, the sender may still write down what it sent before.
     for query in &queries[1..] {
         let came = calls.find(query).unwrap();
-        let told = calls[came..].rfind(query).unwrap();
+        let came = came + query.len();
+        let told = calls[came..].find(query).unwrap();
         let between = &calls[came..came + told];
         let synced = between.lines().filter(|call| call.contains("sync") && call.ends_with("= 0"));
         assert!(synced.count() >= 1, "acknowledged before it was on disk: {between}");

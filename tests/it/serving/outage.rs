@@ -41,14 +41,14 @@ async fn an_outage_of_three_hours_loses_no_question_floods_nobody_and_is_knocked
 
     for (user, times) in [(1, 1), (2, 1), (3, 1), (4, 1), (5, 0)] {
         let mut said = serving.said_to(user);
-        said.retain(|(_, line)| line == "Thursday 14 January");
+        // Of the others, nobody hears anything else.
+        said.retain(|(_, line)| user != 1 || line == "Thursday 14 January");
         assert_eq!(said.len(), times, "maker {user}: {said:?}");
         for (at, _) in said {
             // The last knock in vain is waited out for 75 seconds at most.
             let back = ["2027-01-15 00:50", "2027-01-15 00:51"].contains(&at.as_str());
             assert!(if user == 1 { at == "2027-01-14 21:00" } else { back }, "{user} at {at}");
         }
-        assert!(serving.said_to(user).len() <= 2, "{:?}", serving.said_to(user));
     }
     let first = serving.app.store().load(UserId(1)).await.unwrap().unwrap();
     assert_eq!(first.maker.book.unwrap().answers().len(), 1, "what was typed meanwhile");
