@@ -17,6 +17,7 @@ pub mod offline;
 pub mod outcome;
 mod recap;
 mod respond;
+pub mod rush;
 pub mod say;
 mod settings;
 mod setup;

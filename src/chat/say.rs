@@ -136,7 +136,23 @@ pub enum Say {
     Erased,
     Fault { code: String },
     NotKeptYet,
+    TooMuch { from: LeftOut, max: u32, seconds: u32 },
+    TapNotKept { seconds: u32 },
     OnlyPrivate,
+}
+
+/// The first thing that was left out because too much came at once.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum LeftOut {
+    Answer {
+        day: NaiveDate,
+    },
+    Text {
+        typed: String,
+    },
+    Tap,
+    /// Anything else.
+    Message,
 }
 
 /// A day and the tier it has now.

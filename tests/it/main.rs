@@ -11,6 +11,7 @@ mod pages;
 mod process;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;
+mod serving;
 mod standin;
 mod store;
 mod talks;

@@ -1,7 +1,7 @@
 //! Conversations with the core alone: what a maker reads, what is kept, and what never happens.
 
 mod agenda;
-mod buttons;
+pub mod buttons;
 mod erasing;
 mod evening;
 mod for_now;

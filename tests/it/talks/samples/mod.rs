@@ -8,7 +8,7 @@ mod yarn;
 use chrono::{NaiveDate, NaiveTime};
 use duskrow::blanket::{BlockNumber, Handling, How, Label, RowNumber, Side};
 use duskrow::chat::many::ManyFault;
-use duskrow::chat::say::{BlockSaid, Kept, Next, RowSaid, Rows, Say, StopSaid, Worked};
+use duskrow::chat::say::{BlockSaid, Kept, LeftOut, Next, RowSaid, Rows, Say, StopSaid, Worked};
 
 pub use captions::every_caption;
 
@@ -43,6 +43,7 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         Say::UnknownGrams { typed: typed() },
         Say::NoSuchPlace { typed: typed() },
         Say::UnknownWeekday { typed: typed() },
+        too_much(LeftOut::Text { typed: typed() }),
         refused(ManyFault::NoDate { line: 3, typed: typed() }),
         refused(ManyFault::NoTier { line: 3, typed: typed() }),
     ]
@@ -50,6 +51,10 @@ pub fn quoting(typed: &str) -> Vec<Say> {
 
 pub fn refused(fault: ManyFault) -> Say {
     Say::ManyRefused { fault, example: label("Ordinary") }
+}
+
+fn too_much(from: LeftOut) -> Say {
+    Say::TooMuch { from, max: 20, seconds: 10 }
 }
 
 pub fn every_say() -> Vec<Say> {
@@ -108,6 +113,10 @@ pub fn every_say() -> Vec<Say> {
         Say::RowsMoved { block, worked: 12 },
         Say::NotKeptYet,
         Say::Fault { code: "K7Q2".to_owned() },
+        too_much(LeftOut::Answer { day }),
+        too_much(LeftOut::Tap),
+        too_much(LeftOut::Message),
+        Say::TapNotKept { seconds: 10 },
     ]);
     all
 }
