@@ -39,6 +39,11 @@ impl Label {
         &self.0
     }
 
+    /// What two labels that count as the same have in common.
+    pub(super) fn folded(&self) -> String {
+        fold(&self.0)
+    }
+
     /// Whether the maker typed this label, whatever the capitals and the spaces.
     pub fn is(&self, typed: &str) -> bool {
         fold(&self.0) == fold(typed)

@@ -50,12 +50,12 @@ impl Scale {
         if !(TIERS_MIN..=TIERS_MAX).contains(&tiers.len()) {
             return Err(ScaleFault::TooFewOrMany);
         }
+        let labels: Vec<String> = tiers.iter().map(|tier| tier.label.folded()).collect();
         for (index, tier) in tiers.iter().enumerate() {
-            let later = &tiers[index + 1..];
-            if later.iter().any(|other| other.label.is(tier.label.as_str())) {
+            if labels[index + 1..].contains(&labels[index]) {
                 return Err(ScaleFault::SameLabelTwice);
             }
-            if later.iter().any(|other| other.id == tier.id) {
+            if tiers[index + 1..].iter().any(|other| other.id == tier.id) {
                 return Err(ScaleFault::SameIdTwice);
             }
         }

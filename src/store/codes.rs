@@ -113,6 +113,14 @@ pub fn lane(lane: Lane) -> &'static str {
     }
 }
 
+pub fn read_lane(text: &str) -> Result<Lane> {
+    match text {
+        "reply" => Ok(Lane::Reply),
+        "unasked" => Ok(Lane::Unasked),
+        _ => Err(StoreError::impossible("the lane of a message")),
+    }
+}
+
 pub fn rgb([red, green, blue]: [u8; 3]) -> String {
     format!("#{red:02X}{green:02X}{blue:02X}")
 }

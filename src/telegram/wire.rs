@@ -285,7 +285,11 @@ impl Reply {
 
     /// The number of the message that was sent or changed.
     pub fn message(&self) -> Option<MessageId> {
-        self.read::<Value>().ok()?["message_id"].as_i64().map(MessageId)
+        #[derive(Deserialize)]
+        struct Sent {
+            message_id: i64,
+        }
+        self.read::<Sent>().ok().map(|sent| MessageId(sent.message_id))
     }
 }
 

@@ -220,7 +220,7 @@ impl Shared {
         let date = self.date();
         match result {
             Ok(result) => {
-                let body = json!({ "ok": true, "result": result }).to_string();
+                let body = format!("{{\"ok\":true,\"result\":{result}}}");
                 Reply::Answer { status: 200, date, retry_after: None, body }
             }
             Err(Refusal { code, description, retry_after, violation: _ }) => {

@@ -12,7 +12,7 @@ use chrono::{DateTime, Utc};
 use sqlx::SqliteConnection;
 use sqlx::sqlite::SqliteExecutor;
 
-use super::codes::ms;
+use super::codes::{ms, read_lane};
 use super::error::Result;
 use super::open::Store;
 use super::{ChatId, MakerId, OutboxId};
@@ -30,6 +30,7 @@ pub struct Claimed {
     pub id: OutboxId,
     pub maker: MakerId,
     pub chat_id: ChatId,
+    pub lane: Lane,
     pub action: Action,
     /// As it was queued.
     pub params: String,
@@ -111,7 +112,7 @@ impl Store {
                         WHERE slots.maker = outbox.maker AND slots.slot = outbox.slot))
                     THEN 'edit' ELSE 'send' END
                 WHERE id = (SELECT min(id) FROM outbox WHERE maker = ?) AND state = 'queued'
-                RETURNING id, kind, slot, tapped, changed AS "changed: bool", params, resends,
+                RETURNING id, lane, kind, slot, tapped, changed AS "changed: bool", params, resends,
                     (SELECT message_id FROM slots
                     WHERE slots.maker = outbox.maker AND slots.slot = outbox.slot) AS record"#,
                 maker.0
@@ -133,6 +134,7 @@ impl Store {
                 id: OutboxId(row.id),
                 maker,
                 chat_id,
+                lane: read_lane(&row.lane)?,
                 action,
                 params: row.params,
                 slot: row.slot,

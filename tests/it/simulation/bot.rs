@@ -6,14 +6,14 @@ use chrono::TimeDelta;
 use duskrow::app::{App, Claim, Start};
 use duskrow::chat::event::MessageId;
 use duskrow::rehearsal::TOKEN;
-use duskrow::store::{Claimed, Create, Settled};
+use duskrow::store::{Claimed, Create, Lane, Settled};
 use duskrow::telegram::error::WireError;
 use duskrow::telegram::pacing::Rates;
 use duskrow::telegram::poll::{Batch, Poller};
 use duskrow::telegram::wire::{Secret, Timeouts};
 use serde_json::value::RawValue;
+use sqlx::ConnectOptions as _;
 use sqlx::sqlite::SqliteConnectOptions;
-use sqlx::{ConnectOptions as _, SqliteConnection};
 
 use super::sim::{Sim, What};
 use super::weather::End;
@@ -26,8 +26,6 @@ const WAIT_MAX: TimeDelta = TimeDelta::seconds(120);
 /// A process that runs.
 pub struct Bot {
     pub app: App,
-    /// Looks into the database beside it.
-    pub eyes: SqliteConnection,
     poller: Poller,
     greeted: bool,
     batch: Option<(Batch, VecDeque<Box<RawValue>>)>,
@@ -93,11 +91,13 @@ impl Sim {
             Err(why) => self.fail(&format!("the bot does not start: {why:#}")),
         };
         self.tell("starts".to_owned());
-        let database = self.folder.path().join("duskrow.db");
-        let eyes = SqliteConnectOptions::new().filename(database).read_only(true);
-        let eyes = eyes.connect().await.unwrap();
+        if self.eyes.is_none() {
+            let database = self.folder.path().join("duskrow.db");
+            let eyes = SqliteConnectOptions::new().filename(database).read_only(true);
+            self.eyes = Some(eyes.connect().await.unwrap());
+        }
         let (poller, greeted, batch, sending) = (Poller::new(), false, None, None);
-        self.bot = Some(Bot { app, eyes, poller, greeted, batch, sending });
+        self.bot = Some(Bot { app, poller, greeted, batch, sending });
     }
 
     /// The process ends where it stands, and starts again at once or later.
@@ -286,7 +286,7 @@ impl Sim {
                 Ok(Claim::Message(claimed)) => {
                     self.tell(format!("claims {} for {}", claimed.id.0, claimed.chat_id.0));
                     self.check_order(&claimed);
-                    self.unasked = self.is_unasked(&claimed).await;
+                    self.unasked = claimed.lane == Lane::Unasked;
                     let sending = Sending { claimed, came: None };
                     self.bot.as_mut().unwrap().sending = Some(sending);
                     false
@@ -305,13 +305,6 @@ impl Sim {
                 false
             }
         }
-    }
-
-    async fn is_unasked(&mut self, claimed: &Claimed) -> bool {
-        let eyes = &mut self.bot.as_mut().unwrap().eyes;
-        let lane = sqlx::query_scalar("SELECT lane FROM outbox WHERE id = ?").bind(claimed.id.0);
-        let lane: String = lane.fetch_one(eyes).await.unwrap();
-        lane == "unasked"
     }
 
     fn has_settled(&mut self, claimed: &Claimed, settled: anyhow::Result<Settled>) {

@@ -49,7 +49,7 @@ impl Sim {
             false => self.deeds.get(&key).cloned().unwrap_or(Deed::Nothing),
             true => Deed::Nothing,
         };
-        let eyes = &mut self.bot.as_mut().unwrap().eyes;
+        let eyes = self.eyes.as_mut().unwrap();
         let Some(tables) = eyes::look(eyes, user).await else {
             self.fail(&format!("maker {user} is gone"));
         };
@@ -220,8 +220,8 @@ impl Sim {
         let Some(rest) = text.strip_prefix("Kept: ") else { return };
         let model = &self.makers[&user].model;
         let kept = model.ever_had(|day, tier| {
-            let said = format!("{}, {}", spoken(day), label(tier));
-            rest.starts_with(&said)
+            let after_day = rest.find(", ").map(|at| &rest[at + 2..]).unwrap_or_default();
+            after_day.starts_with(label(tier)) && rest.starts_with(&spoken(day))
         });
         if !kept {
             self.fail(&format!("maker {user} reads of an answer that is not there: {text}"));

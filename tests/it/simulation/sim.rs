@@ -14,6 +14,7 @@ use duskrow::rehearsal::{Person, Settings, StandIn};
 use duskrow::store::{ChatId, Commit, Committed, Join, Joined, Store};
 use duskrow::telegram::wire::{Secret, Timeouts, Wire};
 use duskrow::wording::en;
+use sqlx::SqliteConnection;
 
 use super::bot::Bot;
 use super::dice::{Dice, Digest};
@@ -41,6 +42,8 @@ pub struct Sim {
     pub wire: Wire,
     pub folder: tempfile::TempDir,
     pub bot: Option<Bot>,
+    /// Looks into the database beside it.
+    pub eyes: Option<SqliteConnection>,
     pub makers: BTreeMap<i64, Maker>,
     pub due: BTreeMap<(DateTime<Utc>, u64), What>,
     planned: u64,
@@ -119,6 +122,7 @@ impl Sim {
             wire,
             folder,
             bot: None,
+            eyes: None,
             makers: BTreeMap::new(),
             due: BTreeMap::new(),
             planned: 0,
