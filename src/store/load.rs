@@ -2,8 +2,9 @@
 //!
 //! A year is at most 366 answers, so nothing is ever loaded in part: one statement, so that no
 //! commit falls between two of its parts, and one row, in which each table is a JSON array. A row
-//! for each day would cost several times as much. A book is built the way it changes: begun, then
-//! every kept change applied.
+//! for each day would cost several times as much, and SQLite sorts an array through a table of its
+//! own, so they are put in order here. A book is built the way it changes: begun, then every kept
+//! change applied.
 
 use chrono::{NaiveDate, NaiveTime};
 use serde::Deserialize;
@@ -50,9 +51,9 @@ impl Store {
                     'recap_at', recap_at, 'recap_whole', recap_whole, 'paused', paused,
                     'nudged', nudged, 'recapped', recapped
                 ) FROM blankets WHERE id = makers.blanket) AS "blanket: String",
-                (SELECT json_group_array(json_array(id, label, yarn) ORDER BY position)
+                (SELECT json_group_array(json_array(position, id, label, yarn))
                 FROM tiers WHERE blanket = makers.blanket) AS "tiers!: String",
-                (SELECT json_group_array(json_array(id, name, rgb) ORDER BY position)
+                (SELECT json_group_array(json_array(position, id, name, rgb))
                 FROM yarns WHERE blanket = makers.blanket) AS "yarns!: String",
                 (SELECT json_group_array(json_array(day, tier, how, at))
                 FROM days WHERE blanket = makers.blanket) AS "days!: String",
@@ -60,14 +61,13 @@ impl Store {
                 FROM put_off WHERE blanket = makers.blanket) AS "put_off!: String",
                 (SELECT json_array(day, at) FROM asked WHERE blanket = makers.blanket
                 ORDER BY number DESC LIMIT 1) AS "asked: String",
-                (SELECT json_group_array(json_array(day, note, text) ORDER BY day, position)
+                (SELECT json_group_array(json_array(day, position, note, text))
                 FROM notes WHERE blanket = makers.blanket) AS "notes!: String",
-                (SELECT json_group_array(json_array(block, yarn, at) ORDER BY block, row)
+                (SELECT json_group_array(json_array(block, row, yarn, at))
                 FROM worked WHERE blanket = makers.blanket) AS "worked!: String",
-                (SELECT json_group_array(json_array(yarn, kind, tenths, rows, at)
-                    ORDER BY yarn, number)
+                (SELECT json_group_array(json_array(yarn, number, kind, tenths, rows, at))
                 FROM stock WHERE blanket = makers.blanket) AS "stock!: String",
-                (SELECT json_group_array(json_array(tier, line, at) ORDER BY tier, id)
+                (SELECT json_group_array(json_array(id, tier, line, at))
                 FROM tier_lines WHERE blanket = makers.blanket) AS "tier_lines!: String"
             FROM makers WHERE user_id = ?"#,
             user.0
@@ -166,8 +166,9 @@ impl Row {
     }
 
     fn tiers(&self) -> Result<Vec<Tier>> {
-        let rows: Vec<(u8, String, u8)> = read(&self.tiers, "a tier")?;
-        let tiers = rows.into_iter().map(|(id, label, yarn)| {
+        let mut rows: Vec<(i64, u8, String, u8)> = read(&self.tiers, "a tier")?;
+        rows.sort_by_key(|(position, ..)| *position);
+        let tiers = rows.into_iter().map(|(_, id, label, yarn)| {
             let label = Label::parse(&label);
             let label = label.map_err(|_| StoreError::impossible("the label of a tier"))?;
             Ok(Tier { id: TierId(id), label, yarn: YarnId(yarn) })
@@ -176,8 +177,9 @@ impl Row {
     }
 
     fn yarns(&self) -> Result<Vec<Yarn>> {
-        let rows: Vec<(u8, String, String)> = read(&self.yarns, "a yarn")?;
-        let yarns = rows.into_iter().map(|(id, name, rgb)| {
+        let mut rows: Vec<(i64, u8, String, String)> = read(&self.yarns, "a yarn")?;
+        rows.sort_by_key(|(position, ..)| *position);
+        let yarns = rows.into_iter().map(|(_, id, name, rgb)| {
             let name = Label::parse(&name);
             let name = name.map_err(|_| StoreError::impossible("the name of a yarn"))?;
             Ok(Yarn { id: YarnId(id), name, rgb: read_rgb(&rgb)? })
@@ -200,8 +202,9 @@ impl Row {
             let (day, at): (NaiveDate, i64) = read(asked, "a question")?;
             book.apply(&Change::Asked { day, at: instant(at)? });
         }
-        let notes: Vec<(Date, i64, String)> = read(&self.notes, "a note")?;
-        for (Date(day), note, text) in notes {
+        let mut notes: Vec<(Date, i64, i64, String)> = read(&self.notes, "a note")?;
+        notes.sort_by_key(|(Date(day), position, ..)| (*day, *position));
+        for (Date(day), _, note, text) in notes {
             let text = NoteText::parse(&text);
             let text = text.map_err(|_| StoreError::impossible("the text of a note"))?;
             book.apply(&Change::Noted { day, note: Note { id: NoteId(note), text } });
@@ -210,13 +213,16 @@ impl Row {
     }
 
     fn fill_rows(&self, book: &mut Book) -> Result<()> {
-        let worked: Vec<(u16, u8, i64)> = read(&self.worked, "a worked row")?;
-        for (block, yarn, at) in worked {
+        let mut worked: Vec<(u16, u16, u8, i64)> = read(&self.worked, "a worked row")?;
+        worked.sort_by_key(|(block, row, ..)| (*block, *row));
+        for (block, _, yarn, at) in worked {
             let (block, yarns) = (BlockNumber(block), vec![YarnId(yarn)]);
             book.apply(&Change::Worked { block, yarns, at: instant(at)? });
         }
-        let stock: Vec<(u8, &str, u32, u32, i64)> = read(&self.stock, "an entry of a yarn")?;
-        for (yarn, kind, tenths, rows, at) in stock {
+        let mut stock: Vec<(u8, i64, &str, u32, u32, i64)> =
+            read(&self.stock, "an entry of a yarn")?;
+        stock.sort_by_key(|(yarn, number, ..)| (*yarn, *number));
+        for (yarn, _, kind, tenths, rows, at) in stock {
             let kind = read_entry_kind(kind, Tenths(tenths))?;
             let entry = Entry { kind, rows, at: instant(at)? };
             book.apply(&Change::Stocked { yarn: YarnId(yarn), entry });
@@ -225,8 +231,9 @@ impl Row {
     }
 
     fn fill_tier_lines(&self, book: &mut Book) -> Result<()> {
-        let lines: Vec<(u8, String, i64)> = read(&self.tier_lines, "a line about a tier")?;
-        for (tier, line, at) in lines {
+        let mut lines: Vec<(i64, u8, String, i64)> = read(&self.tier_lines, "a line about a tier")?;
+        lines.sort_by_key(|(id, ..)| *id);
+        for (_, tier, line, at) in lines {
             let (tier, at) = (TierId(tier), instant(at)?);
             book.apply(&Change::Described { tier, line: TierLine::parse(&line).ok(), at });
         }

@@ -152,6 +152,10 @@ impl Sim {
             self.tell(format!("{user} sees {:?} {}", seen.kind, told(&seen.text)));
             self.check_words(user, &seen.text);
             self.check_kept(user, &seen.text);
+            let near = self.makers[&user].hours.day_at(self.clock.now());
+            if let Some(day) = day_in(&seen.text, near) {
+                self.maker(user).shows(seen.id, day);
+            }
             if seen.kind == SeenKind::Message {
                 self.message_came(user, &seen);
             }

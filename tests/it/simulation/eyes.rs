@@ -29,7 +29,7 @@ const SQL: &str = "SELECT
         (SELECT json_group_array(json_array(block, rows)) FROM
             (SELECT block, count(*) AS rows FROM worked WHERE blanket = blankets.id
             GROUP BY block)),
-        (SELECT json_group_array(json_array(day, text) ORDER BY day, position)
+        (SELECT json_group_array(json_array(day, position, text))
         FROM notes WHERE blanket = blankets.id),
         zone, ask_at, day_turns_at, paused
     FROM makers JOIN blankets ON blankets.id = makers.blanket WHERE user_id = ?";
@@ -47,7 +47,9 @@ impl Looked {
     pub fn model(&self) -> Model {
         let answers: Vec<(NaiveDate, u8)> = serde_json::from_str(&self.answers).unwrap();
         let worked: Vec<(u16, usize)> = serde_json::from_str(&self.worked).unwrap();
-        let notes: Vec<(NaiveDate, String)> = serde_json::from_str(&self.notes).unwrap();
+        let mut notes: Vec<(NaiveDate, i64, String)> = serde_json::from_str(&self.notes).unwrap();
+        notes.sort();
+        let notes = notes.into_iter().map(|(day, _, text)| (day, text));
         let answers = answers.into_iter().map(|(day, tier)| (day, TierId(tier)));
         Model::new(answers, worked, notes)
     }

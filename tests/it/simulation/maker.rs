@@ -30,6 +30,9 @@ const ZONES: [Tz; 16] = [
     Tz::UTC,
 ];
 
+/// Messages of which a maker knows what they are about.
+const DAYS_KEPT: usize = 100;
+
 pub struct Maker {
     pub user: i64,
     pub hours: Hours,
@@ -42,6 +45,8 @@ pub struct Maker {
     pub seen: u64,
     /// The newest messages of the bot.
     pub messages: Vec<i64>,
+    /// Which day a message is about now: one about a day becomes one about another.
+    days: BTreeMap<i64, NaiveDate>,
     /// The messages that were typed as notes, and how many notes there were.
     pub notes: Vec<i64>,
     pub notes_written: u32,
@@ -96,6 +101,7 @@ impl Maker {
             habits,
             seen: 0,
             messages: Vec::new(),
+            days: BTreeMap::new(),
             notes: Vec::new(),
             notes_written: 0,
             blocked: false,
@@ -106,6 +112,17 @@ impl Maker {
             excused: BTreeSet::new(),
             claimed: 0,
         }
+    }
+
+    pub fn shows(&mut self, message: i64, day: NaiveDate) {
+        self.days.insert(message, day);
+        if self.days.len() > DAYS_KEPT {
+            self.days.pop_first();
+        }
+    }
+
+    pub fn shown(&self, message: i64) -> Option<NaiveDate> {
+        self.days.get(&message).copied()
     }
 
     /// Words nobody else uses.

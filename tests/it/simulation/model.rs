@@ -5,7 +5,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use chrono::NaiveDate;
+use chrono::{Datelike, NaiveDate};
 use duskrow::blanket::{Book, TierId};
 
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
@@ -122,9 +122,9 @@ impl Model {
         let may_answer = match deed {
             Deed::Typed { day, tier, .. } => {
                 changed.len() <= 1
-                    && changed
-                        .iter()
-                        .all(|(on, to)| *to == Some(*tier) && day.is_none_or(|day| day == *on))
+                    && changed.iter().all(|(on, to)| {
+                        *to == Some(*tier) && day.is_none_or(|day| same_date(day, *on))
+                    })
             }
             Deed::Tapped { label } => may_set_days(label),
             Deed::Tier { .. } | Deed::Note { .. } | Deed::NoteEdited { .. } | Deed::Nothing => {
@@ -171,6 +171,11 @@ impl Model {
             Deed::Tier { .. } | Deed::Tapped { .. } | Deed::Nothing => false,
         }
     }
+}
+
+/// A date is typed without its year.
+fn same_date(one: NaiveDate, other: NaiveDate) -> bool {
+    (one.month(), one.day()) == (other.month(), other.day())
 }
 
 /// Labels under which days get a tier, or lose one that was set in one go.

@@ -181,6 +181,7 @@ impl Sim {
 
     fn tap_tier(&mut self, user: i64, message: i64, day: NaiveDate) {
         let tier = tier(&mut self.dice);
+        let day = self.makers[&user].shown(message).unwrap_or(day);
         match self.stand_in.tap_on(user, message, label(tier)) {
             Ok(query) => {
                 self.deeds.insert(Key::Query(query), Deed::Tier { day, tier });
