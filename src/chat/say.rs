@@ -5,7 +5,7 @@ use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 use super::button::{Position, Setting};
 use super::many::ManyFault;
 
-use crate::blanket::{BlockNumber, Handling, How, Label, RowNumber, Side};
+use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side};
 
 #[derive(Clone, PartialEq, Debug)]
 pub enum Say {
@@ -182,12 +182,20 @@ pub enum StopSaid {
     BlockDone,
 }
 
-/// A block by its number and the month it is.
+/// A block by its number and, where it is a calendar month, by that.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct BlockSaid {
     pub number: BlockNumber,
     /// Any day of the month.
-    pub month: NaiveDate,
+    pub month: Option<NaiveDate>,
+}
+
+impl BlockSaid {
+    pub fn of(book: &Book, number: BlockNumber) -> BlockSaid {
+        let plan = book.plan();
+        let month = plan.block(number).filter(|_| plan.pieces().cut == Cut::Months);
+        BlockSaid { number, month: month.map(|block| block.first_day) }
+    }
 }
 
 /// Rows just crossed off, and what comes next.
@@ -219,8 +227,8 @@ pub struct RecapSaid {
     pub first: NaiveDate,
     pub last: NaiveDate,
     pub days: Vec<RecapDay>,
-    /// A day of the current block's month, and its rows that can be worked now.
-    pub ready: Option<(NaiveDate, usize)>,
+    /// The current block, and its rows that can be worked now.
+    pub ready: Option<(BlockSaid, usize)>,
     pub rows_worked: usize,
     /// Colours whose known rows need more than is on hand.
     pub yarn_short: Vec<Label>,

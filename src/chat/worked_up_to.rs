@@ -113,14 +113,16 @@ pub fn undo(
 fn crossed_off(book: &Book, from: Position, to: Position) -> bool {
     let above = (from.block, from.row) < (to.block, to.row);
     let blocks = (from.block.0..to.block.0).map(BlockNumber);
-    let whole = |number: BlockNumber| worked_rows(book, number) == book.plan().rows_per_block();
+    let whole = |number: BlockNumber| {
+        book.plan().block(number).is_some_and(|it| worked_rows(book, number) == it.rows)
+    };
     let next = BlockNumber(to.block.0.saturating_add(1));
     let stands = worked_rows(book, to.block) == to.row.0 && worked_rows(book, next) == 0;
     above && stands && blocks.into_iter().all(whole)
 }
 
 fn no_such_row(book: &Book) -> Say {
-    Say::NoSuchRow { blocks: book.plan().block_count(), rows: book.plan().rows_per_block() }
+    Say::NoSuchRow { blocks: book.plan().block_count(), rows: book.plan().rows_max() }
 }
 
 /// The rows of each block that are to be crossed off.

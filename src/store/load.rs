@@ -7,14 +7,16 @@ use chrono::{NaiveDate, NaiveTime};
 use sqlx::{Sqlite, SqliteConnection, Transaction};
 
 use super::codes::{
-    instant, read_entry_kind, read_how, read_nudges, read_rgb, read_side, read_weekday,
+    instant, read_entry_kind, read_finish, read_how, read_json, read_nudges, read_rgb, read_weekday,
 };
 use super::error::{Result, StoreError};
 use super::open::Store;
 use super::{ChatId, MakerId};
 use crate::blanket::stock::{Entry, Tenths};
-use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, Label, Note, NoteId, NoteText};
-use crate::blanket::{Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId};
+use crate::blanket::{Beginning, BlockNumber, Book, Change, Fabric, Hours, Label, Note, NoteId};
+use crate::blanket::{
+    NoteText, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
+};
 use crate::chat::Maker;
 use crate::chat::event::UserId;
 
@@ -84,6 +86,7 @@ async fn book(tx: &mut SqliteConnection, blanket: i64) -> Result<Book> {
     days(tx, blanket, &mut book).await?;
     notes(tx, blanket, &mut book).await?;
     rows(tx, blanket, &mut book).await?;
+    finished(tx, blanket, &mut book).await?;
     stock(tx, blanket, &mut book).await?;
     tier_lines(tx, blanket, &mut book).await?;
     reminders(tx, blanket, &mut book).await?;
@@ -147,6 +150,18 @@ async fn rows(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Resul
     Ok(())
 }
 
+async fn finished(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
+    let finished = sqlx::query!(
+        r#"SELECT block AS "block: u16", finish FROM finished WHERE blanket = ?"#,
+        blanket
+    );
+    for row in finished.fetch_all(tx).await? {
+        let (block, finish) = (BlockNumber(row.block), read_finish(&row.finish)?);
+        book.apply(&Change::Finished { block, finish, done: true });
+    }
+    Ok(())
+}
+
 async fn stock(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> Result<()> {
     let stock = sqlx::query!(
         r#"SELECT yarn AS "yarn: u8", kind, tenths AS "tenths: u32", rows AS "rows: u32", at
@@ -204,7 +219,7 @@ async fn reminders(tx: &mut SqliteConnection, blanket: i64, book: &mut Book) -> 
 async fn beginning(tx: &mut SqliteConnection, blanket: i64) -> Result<Beginning> {
     let row = sqlx::query!(
         r#"SELECT first_day AS "first_day: NaiveDate", last_day AS "last_day: NaiveDate",
-            rows_per_block AS "rows_per_block: u16", first_side,
+            pieces, fabric,
             default_tier AS "default_tier: u8", joining_yarn AS "joining_yarn: u8",
             zone, ask_at AS "ask_at: NaiveTime", day_turns_at AS "day_turns_at: NaiveTime"
         FROM blankets WHERE id = ?"#,
@@ -212,15 +227,16 @@ async fn beginning(tx: &mut SqliteConnection, blanket: i64) -> Result<Beginning>
     )
     .fetch_one(&mut *tx)
     .await?;
-    let side = read_side(&row.first_side)?;
-    let plan = Plan::new(row.first_day, row.last_day, row.rows_per_block, side)
+    let pieces: Pieces = read_json(&row.pieces, "how a blanket is cut")?;
+    let fabric: Fabric = read_json(&row.fabric, "what a blanket is worked in")?;
+    let plan = Plan::new(row.first_day, row.last_day, pieces, fabric.faces())
         .map_err(|_| StoreError::impossible("the plan of a blanket"))?;
     let zone = row.zone.parse().map_err(|_| StoreError::impossible("the zone of a blanket"))?;
     let hours = Hours { zone, ask_at: row.ask_at, day_turns_at: row.day_turns_at };
     let scale = Scale::new(tiers(tx, blanket).await?, TierId(row.default_tier))
         .map_err(|_| StoreError::impossible("the scale of a blanket"))?;
     let yarns = yarns(tx, blanket).await?;
-    Ok(Beginning { plan, scale, yarns, joining: YarnId(row.joining_yarn), hours })
+    Ok(Beginning { plan, fabric, scale, yarns, joining: YarnId(row.joining_yarn), hours })
 }
 
 async fn tiers(tx: &mut SqliteConnection, blanket: i64) -> Result<Vec<Tier>> {

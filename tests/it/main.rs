@@ -11,6 +11,8 @@ mod pages;
 mod process;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;
+#[path = "../outside/row_lists.rs"]
+mod row_lists;
 mod simulation;
 mod standin;
 mod store;

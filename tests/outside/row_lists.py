@@ -88,9 +88,18 @@ def spans_of(book: Json) -> list[Span]:
     spans: list[Span] = []
     while (start := start_of(len(spans))) <= last:
         end = start_of(len(spans) + 1) - timedelta(days=1)
+        if counts_clipped_day(book, first, start) and start == last and spans:
+            # A year from 29 February to 28 February is twelve blocks: its last day, to which the
+            # beginning of the next block is clipped, is in the twelfth.
+            spans[-1] = Span(spans[-1].first, last, True)
+            break
         own_first, own_last = max(start, first), min(end, last)
         spans.append(Span(own_first, own_last, (own_first, own_last) == (start, end)))
     return spans
+
+
+def counts_clipped_day(book: Json, first: date, start: date) -> bool:
+    return book["blocks"]["kind"] == "from_start" and start.day < first.day
 
 
 def starts_of(book: Json, first: date, last: date) -> Callable[[int], date]:

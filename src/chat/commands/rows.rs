@@ -4,8 +4,8 @@ use chrono::{DateTime, Utc};
 
 use super::{Asked, set_up_first};
 use crate::blanket::{
-    Block, BlockNumber, Book, Change, RowColour, RowLine, RowNumber, Sitting, Standing, Stop,
-    YarnId, sitting, workable,
+    BlockNumber, Book, Change, RowColour, RowLine, RowNumber, Sitting, Standing, Stop, YarnId,
+    sitting, workable,
 };
 use crate::chat::Maker;
 use crate::chat::button::{Button, ColourSum};
@@ -25,12 +25,12 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
         "" => Some(ROWS_DEFAULT),
         argument => typed::number(argument, 3)
             .and_then(|rows| u16::try_from(rows).ok())
-            .filter(|rows| (1..=book.plan().rows_per_block()).contains(rows)),
+            .filter(|rows| (1..=book.plan().rows_max()).contains(rows)),
     };
     match rows_max {
         Some(rows_max) => quiet.say(list(book, *now, rows_max).at(Place::New(Some(Slot::Rows)))),
         None => {
-            let (typed, rows_max) = ((*argument).to_owned(), book.plan().rows_per_block());
+            let (typed, rows_max) = ((*argument).to_owned(), book.plan().rows_max());
             quiet.say(Reply::new(Say::UnknownRows { typed, rows_max }))
         }
     }
@@ -67,7 +67,7 @@ pub fn worked(
 
 /// Rows `from` to `to` are the newest worked ones.
 fn crossed_off(book: &Book, (block, from, to): (BlockNumber, RowNumber, RowNumber)) -> Reply {
-    let said = Worked { block: block_month(book, block), from, to, next: next(book) };
+    let said = Worked { block: BlockSaid::of(book, block), from, to, next: next(book) };
     let undo = Button::Undo { block, left: from.0.saturating_sub(1), was: to.0 };
     Reply::new(Say::RowsWorked(said)).keys([
         Key { caption: Caption::Undo, button: undo },
@@ -95,7 +95,7 @@ pub fn undo(
     if left >= was || (stands != was && stands != left) || book.plan().block(block).is_none() {
         return moved(maker, book, block, now, tapped);
     }
-    let say = Say::RowsPulledBack { block: block_month(book, block), rows_left: left };
+    let say = Say::RowsPulledBack { block: BlockSaid::of(book, block), rows_left: left };
     let reply = Reply::new(say).at(in_place(tapped)).key(Caption::NextRows, Button::Rows);
     let outcome = Outcome::quiet(&maker.talk).say(reply);
     match stands == was {
@@ -115,7 +115,8 @@ fn moved(
     if book.plan().block(block).is_none() {
         return show(maker, book, now, tapped);
     }
-    let say = Say::RowsMoved { block: block_month(book, block), worked: worked_rows(book, block) };
+    let say =
+        Say::RowsMoved { block: BlockSaid::of(book, block), worked: worked_rows(book, block) };
     let reply = Reply::new(say).at(in_place(tapped)).key(Caption::NextRows, Button::Rows);
     Outcome::quiet(&maker.talk).say(reply)
 }
@@ -128,7 +129,7 @@ fn list(book: &Book, now: DateTime<Utc>, rows_max: u16) -> Reply {
     };
     let ends = lines.first().zip(lines.last()).map(|(a, b)| (a.row.number, b.row.number));
     let said = Rows {
-        block: block_month(book, block.number),
+        block: BlockSaid::of(book, block.number),
         blocks: book.plan().block_count(),
         rows: block.rows,
         worked,
@@ -172,7 +173,7 @@ fn next(book: &Book) -> Next {
     match book.current_block() {
         None => Next::Done,
         Some(block) => match worked_rows(book, block.number) {
-            0 => Next::Block(block_month(book, block.number)),
+            0 => Next::Block(BlockSaid::of(book, block.number)),
             worked => Next::Row { number: RowNumber(worked + 1), rows: block.rows },
         },
     }
@@ -180,11 +181,6 @@ fn next(book: &Book) -> Next {
 
 fn worked_rows(book: &Book, block: BlockNumber) -> u16 {
     u16::try_from(book.worked(block).len()).unwrap_or(u16::MAX)
-}
-
-fn block_month(book: &Book, number: BlockNumber) -> BlockSaid {
-    let month = book.plan().block(number).map(|block: Block| block.first_day);
-    BlockSaid { number, month: month.unwrap_or(book.plan().first_day()) }
 }
 
 fn in_place(tapped: MessageId) -> Place {

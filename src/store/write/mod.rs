@@ -59,6 +59,12 @@ pub async fn write(
             let line = line.as_ref().map_or("", |line| line.as_str());
             settings::describe(tx, blanket, *tier, line, ms(*at)).await?;
         }
+        Change::Shaped { pieces, fabric } => {
+            settings::shape(tx, blanket, pieces, fabric).await?;
+        }
+        Change::Finished { block, finish, done } => {
+            settings::finish(tx, blanket, (*block, *finish), *done).await?;
+        }
         Change::HoursSet(hours) => settings::hours(tx, blanket, hours).await?,
         Change::RemindersSet(reminders) => settings::reminders(tx, blanket, reminders).await?,
         Change::Nudged { on } => settings::nudged(tx, blanket, *on).await?,

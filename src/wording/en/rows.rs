@@ -6,8 +6,11 @@ use crate::blanket::{Handling, How, Side};
 use crate::chat::say::{BlockSaid, Next, RowSaid, Rows, StopSaid, Worked};
 
 pub fn list(said: &Rows) -> Words {
-    let head =
-        format!("{}, block {} of {}.", month(said.block.month), said.block.number, said.blocks);
+    let BlockSaid { number, month: of } = said.block;
+    let head = match of {
+        Some(of) => format!("{}, block {number} of {}.", month(of), said.blocks),
+        None => format!("Block {number} of {}.", said.blocks),
+    };
     let next = format!(" Next: row {} of {}.", said.worked + 1, said.rows);
     let words = Words { lines: vec![vec![Span::Bold(head), Span::Plain(next)]] };
     let mut more: Vec<String> = said.lines.iter().map(row_line).collect();
@@ -36,6 +39,7 @@ fn row_line(row: &RowSaid) -> String {
     let handling = match row.handling {
         Handling::Start => "",
         Handling::Keep => ", keep",
+        Handling::Carry { .. } => ", carry",
         Handling::Change => ", change",
     };
     let how = row.how.map_or("", mark);
@@ -64,15 +68,26 @@ fn tap(lines: &[RowSaid]) -> Option<String> {
 pub fn worked(worked: &Worked) -> Words {
     let Worked { block, from, to, next } = worked;
     let done = match from == to {
-        true => format!("Row {from} of {} is worked.", month(block.month)),
-        false => format!("Rows {from} to {to} of {} are worked.", month(block.month)),
+        true => format!("Row {from} of {} is worked.", block_name(block)),
+        false => format!("Rows {from} to {to} of {} are worked.", block_name(block)),
     };
     let next = match next {
         Next::Row { number, rows } => format!("Next: row {number} of {rows}."),
-        Next::Block(block) => format!("Next: block {}, {}.", block.number, month(block.month)),
+        Next::Block(block) => match block.month {
+            Some(of) => format!("Next: block {}, {}.", block.number, month(of)),
+            None => format!("Next: block {}.", block.number),
+        },
         Next::Done => "Every row of the blanket is worked.".to_owned(),
     };
     lines![done, next]
+}
+
+/// The month a block is, or its number.
+pub fn block_name(block: &BlockSaid) -> String {
+    match block.month {
+        Some(of) => month(of).to_owned(),
+        None => format!("block {}", block.number),
+    }
 }
 
 pub fn pulled_back(block: &BlockSaid, rows_left: u16) -> Words {
@@ -84,10 +99,10 @@ pub fn moved(block: &BlockSaid, worked: u16) -> Words {
 }
 
 fn stands(block: &BlockSaid, worked: u16) -> String {
-    let month = month(block.month);
+    let name = block_name(block);
     match worked {
-        0 => format!("No row of {month} is worked."),
-        1 => format!("Row 1 of {month} is worked."),
-        _ => format!("Rows 1 to {worked} of {month} are worked."),
+        0 => format!("No row of {name} is worked."),
+        1 => format!("Row 1 of {name} is worked."),
+        _ => format!("Rows 1 to {worked} of {name} are worked."),
     }
 }

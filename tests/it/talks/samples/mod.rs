@@ -54,7 +54,7 @@ pub fn refused(fault: ManyFault) -> Say {
 
 pub fn every_say() -> Vec<Say> {
     let (day, time) = (day(), NaiveTime::from_hms_opt(21, 0, 0).unwrap());
-    let block = BlockSaid { number: BlockNumber(1), month: day };
+    let block = BlockSaid { number: BlockNumber(1), month: Some(day) };
     let row = |number, side, day, handling| RowSaid {
         number: RowNumber(number),
         side,

@@ -47,6 +47,7 @@ impl Talker {
         let yarn = |id| Yarn { id: YarnId(id), name: label(format!("Y{id}")), rgb: [id; 3] };
         let beginning = Beginning {
             plan: book.plan().clone(),
+            fabric: *book.fabric(),
             scale: Scale::new((1..=tiers).map(tier).collect(), TierId(default)).unwrap(),
             yarns: (1..=tiers + 1).map(yarn).collect(),
             joining: YarnId(tiers + 1),
