@@ -23,6 +23,7 @@ pub mod stock;
 mod tier_line;
 mod worklist;
 mod yarn_status;
+pub mod yarn_weight;
 
 pub use blocks::{Block, BlockNumber, Faces, Fillers, Pieces, Plan, PlanFault};
 pub use blocks::{Row, RowContent, RowNumber, Side};

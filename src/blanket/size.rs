@@ -6,7 +6,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::stitch::{Stitch, Width};
+use super::stitch::{Craft, Stitch, Width};
+use super::yarn_weight::{Gauge, YarnWeight};
 
 /// Stitches and rows over ten centimetres, in tenths. Labels treat 4 inches as the same (1.6 %
 /// more).
@@ -67,6 +68,23 @@ impl Swatch {
         Ok(Swatch { stitch_tenths: tenths(stitches), row_tenths: tenths(rows), basis })
     }
 
+    /// From whole tenths of stitches and rows.
+    ///
+    /// # Errors
+    /// As [`Swatch::new`].
+    pub fn from_tenths(
+        stitch_tenths: u16,
+        row_tenths: u16,
+        basis: Basis,
+    ) -> Result<Swatch, SwatchFault> {
+        Swatch::new(f64::from(stitch_tenths) / 10.0, f64::from(row_tenths) / 10.0, basis)
+    }
+
+    /// Stitches and rows in whole tenths.
+    pub fn tenths(&self) -> (u16, u16) {
+        (self.stitch_tenths, self.row_tenths)
+    }
+
     pub fn stitches_per_10cm(&self) -> f64 {
         f64::from(self.stitch_tenths) / 10.0
     }
@@ -112,37 +130,22 @@ impl Swatch {
         near.into_iter().map(of).collect()
     }
 
-    /// Yarn categories whose crochet gauge (single crochet over 4 inches) has this many stitches:
-    /// Craft Yarn Council, Standard Yarn Weight System, as seen in reprints. Ranges overlap.
-    pub fn crochet_categories(&self) -> Vec<u8> {
-        const RANGES: [(u8, f64, f64); 5] =
-            [(1, 21.0, 32.0), (2, 16.0, 20.0), (3, 12.0, 17.0), (4, 11.0, 14.0), (5, 8.0, 11.0)];
-        categories(&RANGES, self.stitches_per_10cm())
+    /// Yarn categories whose gauge in single crochet has this many stitches.
+    pub fn crochet_categories(&self) -> Vec<(u8, Gauge)> {
+        YarnWeight::of(self.stitches_per_10cm(), Craft::Crochet)
     }
 
     /// The same for stockinette.
-    pub fn knit_categories(&self) -> Vec<u8> {
-        const RANGES: [(u8, f64, f64); 6] = [
-            (0, 33.0, 40.0),
-            (1, 27.0, 32.0),
-            (2, 23.0, 26.0),
-            (3, 21.0, 24.0),
-            (4, 16.0, 20.0),
-            (5, 12.0, 15.0),
-        ];
-        categories(&RANGES, self.stitches_per_10cm())
+    pub fn knit_categories(&self) -> Vec<(u8, Gauge)> {
+        YarnWeight::of(self.stitches_per_10cm(), Craft::Knit)
     }
 }
 
-fn categories(ranges: &[(u8, f64, f64)], stitches: f64) -> Vec<u8> {
-    let rounded = stitches.round();
-    let has = |(_, from, to): &&(u8, f64, f64)| (*from..=*to).contains(&rounded);
-    ranges.iter().filter(has).map(|(category, ..)| *category).collect()
-}
-
 impl Layout {
-    /// So many blocks in so many columns; the last row of blocks may not be full.
+    /// So many blocks in so many columns, and in no more than there are blocks; the last row of
+    /// blocks may not be full.
     pub fn of(blocks: u16, columns: u16) -> Option<Layout> {
+        let columns = columns.min(blocks);
         (columns > 0).then(|| Layout { columns, rows: blocks.div_ceil(columns) })
     }
 
@@ -152,8 +155,15 @@ impl Layout {
 
     /// Length of all seams between blocks, in centimetres.
     pub fn seams_cm(self, block: Size) -> f64 {
-        let (columns, rows) = (f64::from(self.columns), f64::from(self.rows));
-        (rows - 1.0) * columns * block.width_cm + (columns - 1.0) * rows * block.height_cm
+        self.seams_of_cm(self.blocks(), block)
+    }
+
+    /// The same where the last row is not full: each block but those of one row has a seam below
+    /// it, and each but one in a row has one beside it.
+    pub fn seams_of_cm(self, blocks: u16, block: Size) -> f64 {
+        let below = f64::from(blocks.saturating_sub(self.columns));
+        let beside = f64::from(blocks.saturating_sub(self.rows));
+        below * block.width_cm + beside * block.height_cm
     }
 
     /// Length of the outer edge, in centimetres.
@@ -201,19 +211,6 @@ mod tests {
     }
 
     #[test]
-    fn a_gauge_is_of_every_category_whose_range_has_it() {
-        // Craft Yarn Council, Standard Yarn Weight System (numbers seen in reprints).
-        let check = |stitches, expected: &[u8]| {
-            assert_eq!(swatch(stitches, 20.0).crochet_categories(), expected, "{stitches}");
-        };
-        check(13.0, &[3, 4]);
-        check(16.0, &[2, 3]);
-        check(11.0, &[4, 5]);
-        check(24.0, &[1]);
-        check(50.0, &[]);
-    }
-
-    #[test]
     fn seams_and_edges_of_square_blocks_are_counted_in_block_sides() {
         let side = Size { width_cm: 1.0, height_cm: 1.0 };
         let check = |columns, rows, seams, perimeter| {
@@ -224,6 +221,17 @@ mod tests {
         check(4, 3, 17.0, 14.0);
         check(2, 6, 16.0, 16.0);
         check(1, 12, 11.0, 26.0);
+    }
+
+    #[test]
+    fn thirteen_blocks_in_four_columns_have_one_in_the_last_row() {
+        let side = Size { width_cm: 1.0, height_cm: 1.0 };
+        let layout = Layout::of(13, 4).unwrap();
+        assert_eq!(layout, Layout { columns: 4, rows: 4 });
+        // Beside: three full rows of 3 seams. Below: 4 and 4 and, above the last block, 1.
+        assert_eq!(layout.seams_of_cm(13, side), 9.0 + 9.0);
+        assert_eq!(Layout::of(2, 5), Some(Layout { columns: 2, rows: 1 }));
+        assert_eq!(Layout::of(2, 0), None);
     }
 
     #[test]

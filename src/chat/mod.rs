@@ -9,6 +9,7 @@ mod in_one_go;
 mod later;
 pub mod lexicon;
 mod lines;
+pub mod making;
 pub mod many;
 mod not_sure;
 mod notes;

@@ -13,8 +13,8 @@ use super::say::Say;
 use super::talk::Step;
 use super::typed::TypedDate;
 use super::{
-    Maker, evening, in_one_go, later, lines, many, not_sure, notes, nudges, recap, settings, setup,
-    typed, worked_up_to, yarn,
+    Maker, evening, in_one_go, later, lines, making, many, not_sure, notes, nudges, recap,
+    settings, setup, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -88,7 +88,8 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::NewDayTurn
         | Step::NewNudgeAt
         | Step::NewRecapDay
-        | Step::NewLine { .. } => true,
+        | Step::NewLine { .. }
+        | Step::Making { .. } => true,
         Step::Idle
         | Step::Place
         | Step::ClockThere
@@ -157,7 +158,8 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
-        | Step::NudgesWanted => setup::again(maker, now),
+        | Step::NudgesWanted
+        | Step::Making { .. } => setup::again(maker, now),
     }
 }
 
@@ -179,6 +181,7 @@ fn said_with_book(
         Step::Ball { yarn } => return yarn::grams_typed(maker, book, (yarn, false), text, now),
         Step::Weigh { yarn } => return yarn::grams_typed(maker, book, (yarn, true), text, now),
         Step::NewLine { tier } => return lines::typed(maker, book, tier, text, now),
+        Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
             let day = line.replied_to().unwrap_or(day);
@@ -331,7 +334,8 @@ fn tapped_in_setup(
         | Button::SetRecap { .. }
         | Button::Resume
         | Button::WorkedUpTo { .. }
-        | Button::UndoUpTo { .. } => old_button(maker, now),
+        | Button::UndoUpTo { .. }
+        | Button::Making { .. } => old_button(maker, now),
     }
 }
 
@@ -408,6 +412,7 @@ fn tapped_with_book(
         }
         Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
         Button::Resume => settings::resume(maker, book, now, Some(message)),
+        Button::Making { act } => making::tapped(maker, book, *act, message),
     }
 }
 

@@ -2,10 +2,11 @@
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
-use super::button::{Position, Setting};
+use super::button::{Act, Position, Setting};
+use super::making::{MakingRefusal, MakingSaid};
 use super::many::ManyFault;
 
-use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side};
+use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side, Terms};
 
 #[derive(Clone, PartialEq, Debug)]
 pub enum Say {
@@ -137,6 +138,10 @@ pub enum Say {
     Fault { code: String },
     NotKeptYet,
     OnlyPrivate,
+
+    // How the blanket is made.
+    Making(MakingSaid),
+    MakingRefused(MakingRefusal),
 }
 
 /// A day and the tier it has now.
@@ -349,4 +354,7 @@ pub enum Caption {
     NoRecap,
     NoNudges,
     Resume,
+
+    // How the blanket is made: what the button does, in the maker's terms.
+    Making(Act, Terms),
 }

@@ -214,7 +214,8 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
-        | Step::NudgesWanted => go(Step::Place).say(ask_place()),
+        | Step::NudgesWanted
+        | Step::Making { .. } => go(Step::Place).say(ask_place()),
     }
 }
 

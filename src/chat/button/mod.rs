@@ -4,12 +4,15 @@
 //! carries the day and ids that are never reused, so that a button from last year means what it
 //! meant then. An unreadable token is a value, never a fault.
 
+mod making;
 mod token;
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 use chrono_tz::Tz;
 
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+
+pub use making::{Act, Choice, Screen};
 
 /// The platform takes 1 to 64 bytes.
 pub const TOKEN_BYTES_MAX: usize = 64;
@@ -186,6 +189,11 @@ pub enum Button {
     UndoUpTo {
         from: Position,
         to: Position,
+    },
+
+    // How the blanket is made.
+    Making {
+        act: Act,
     },
 }
 

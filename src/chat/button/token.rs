@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{Button, ColourSum, Invitation, Part, Position, Setting, UnreadableToken};
+use super::{Button, ColourSum, Invitation, Part, Position, Setting, UnreadableToken, making};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 const VERSION: &str = "1";
@@ -71,6 +71,7 @@ impl Button {
             Button::Resume => "resume".to_owned(),
             Button::WorkedUpTo { from, to } => format!("upto|{}", position_codes(*from, *to)),
             Button::UndoUpTo { from, to } => format!("unupto|{}", position_codes(*from, *to)),
+            Button::Making { act } => format!("make|{}", making::fields(*act)),
         };
         format!("{VERSION}|{fields}")
     }
@@ -179,6 +180,7 @@ impl Button {
                 from: read_position(block, row)?,
                 to: read_position(to_block, to_row)?,
             },
+            ("make", fields) => Button::Making { act: making::read(fields)? },
             _ => return None,
         })
     }
@@ -211,17 +213,17 @@ fn read_date(text: &str) -> Option<NaiveDate> {
 }
 
 /// Digits alone, without a sign or leading zeros, so that one button has one token.
-fn read_number<N: std::str::FromStr>(text: &str) -> Option<N> {
+pub(super) fn read_number<N: std::str::FromStr>(text: &str) -> Option<N> {
     let plain = text.bytes().all(|b| b.is_ascii_digit()) && (text == "0" || !text.starts_with('0'));
     plain.then(|| text.parse().ok()).flatten()
 }
 
 /// An empty field is none.
-fn read_some<T>(text: &str, read: impl FnOnce(&str) -> Option<T>) -> Option<Option<T>> {
+pub(super) fn read_some<T>(text: &str, read: impl FnOnce(&str) -> Option<T>) -> Option<Option<T>> {
     if text.is_empty() { Some(None) } else { read(text).map(Some) }
 }
 
-fn read_flag(text: &str) -> Option<bool> {
+pub(super) fn read_flag(text: &str) -> Option<bool> {
     match text {
         "0" => Some(false),
         "1" => Some(true),

@@ -12,6 +12,7 @@ mod resume;
 pub(super) mod rows;
 mod settings;
 mod start;
+mod stitch;
 mod today;
 mod yarn;
 
@@ -33,6 +34,7 @@ pub enum Command {
     Yarn,
     Recap,
     Settings,
+    Stitch,
     Pause,
     Resume,
     Privacy,
@@ -44,13 +46,14 @@ pub enum Command {
 
 impl Command {
     /// In the order help lists them.
-    pub const ALL: [Command; 13] = [
+    pub const ALL: [Command; 14] = [
         Command::Today,
         Command::Open,
         Command::Rows,
         Command::Yarn,
         Command::Recap,
         Command::Settings,
+        Command::Stitch,
         Command::Pause,
         Command::Resume,
         Command::Privacy,
@@ -69,6 +72,7 @@ impl Command {
             Command::Yarn => "yarn",
             Command::Recap => "recap",
             Command::Settings => "settings",
+            Command::Stitch => "stitch",
             Command::Pause => "pause",
             Command::Resume => "resume",
             Command::Privacy => "privacy",
@@ -100,6 +104,7 @@ pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
         Command::Yarn => yarn::run(asked),
         Command::Recap => recap::run(asked),
         Command::Settings => settings::run(asked),
+        Command::Stitch => stitch::run(asked),
         Command::Pause => pause::run(asked),
         Command::Resume => resume::run(asked),
         Command::Privacy => privacy::run(asked),

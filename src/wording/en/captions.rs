@@ -3,6 +3,7 @@
 use chrono::Weekday;
 
 use super::dates::{clock, full, short};
+use super::making;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
 
@@ -63,6 +64,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::SetAllTo { count, tier } => return format!("Set all {count} to {tier}"),
         Caption::KeepDays(1) => "Keep this day",
         Caption::KeepDays(count) => return format!("Keep these {count} days"),
+        Caption::Making(act, terms) => return making::caption(*act, *terms),
         Caption::Place { city, time } => return format!("{city}, {} now", clock(*time)),
     };
     plain.to_owned()

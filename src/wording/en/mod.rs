@@ -23,6 +23,7 @@ macro_rules! lines {
 
 mod captions;
 mod days;
+mod making;
 mod recap;
 mod rows;
 mod settings;
@@ -253,6 +254,9 @@ pub fn say(say: &Say) -> Words {
             format!("That did not work, and nothing was changed. Code {code}."),
             "The person who runs this bot can look it up.",
         ],
+
+        Say::Making(said) => making::say(said),
+        Say::MakingRefused(refusal) => making::refused(refusal),
     }
 }
 
@@ -276,6 +280,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Yarn => "What yarn is on hand, and for how many rows",
         Command::Recap => "The last seven days, and the work",
         Command::Settings => "The hour, the place, nudges, the recap",
+        Command::Stitch => "How the blanket is made: blocks, stitch, width, size",
         Command::Pause => "Stop asking for a while",
         Command::Resume => "Go on asking",
         Command::Privacy => "What is kept about you, and who can read it",

@@ -4,13 +4,14 @@ use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 use chrono_tz::TZ_VARIANTS;
 use duskrow::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Button, ColourSum, Invitation, Part, Position, Setting, TOKEN_BYTES_MAX,
+    Act, Button, ColourSum, Invitation, Part, Position, Setting, TOKEN_BYTES_MAX,
 };
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
 use duskrow::wording::en;
 use proptest::prelude::*;
 
+use super::making::{acts, longest_choice};
 use super::talker::Talker;
 
 #[test]
@@ -39,6 +40,7 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::SetRecap { on: Some(Weekday::Sun), whole: true },
         Button::WorkedUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::UndoUpTo { from: Position { block, row }, to: Position { block, row } },
+        Button::Making { act: Act::Choose(longest_choice()) },
     ];
     for button in longest {
         let token = button.token();
@@ -235,6 +237,7 @@ fn more_buttons() -> impl Strategy<Value = Button> {
             .prop_map(|(on, whole)| Button::SetRecap { on, whole }),
         (position(), position()).prop_map(|(from, to)| Button::WorkedUpTo { from, to }),
         (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
+        acts().prop_map(|act| Button::Making { act }),
     ];
     prop_oneof![days, others]
 }
@@ -262,7 +265,7 @@ fn any_token() -> impl Strategy<Value = String> {
     let names = "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows|\
         unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
-        resume|upto|unupto|unstock|line|unline)";
+        resume|upto|unupto|unstock|line|unline|make)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = r"1\|tier\|202701[012][0-9]\|[1-9]\
         |1\|(ask|leave|unsure|later|skip|assume|note|recap)\|202701[012][0-9]\
@@ -270,7 +273,9 @@ fn any_token() -> impl Strategy<Value = String> {
         |1\|putoff\|202701[012][0-9]\|(202701[012][0-9])?\
         |1\|assumeall\|202701[012][0-9]\|202701[012][0-9]\|[0-9]{1,2}\
         |1\|(upto|unupto)\|[1-3]\|[0-9]\|[1-3]\|[1-9]|1\|(weigh|ball)\|[1-9]\
-        |1\|setturn\|(0[0-9]|1[0-9])00|1\|(set|resume|yarn|balls|weighs)";
+        |1\|setturn\|(0[0-9]|1[0-9])00|1\|(set|resume|yarn|balls|weighs)\
+        |1\|make\|(cut\|[mfs]|cut\|e[1-9][0-9]?|rows\|[34][0-9]|fillers\|(after|both|before|half)\
+        |short\|[01]|stitch\|(lc|g1|t|s|ls)\|[01]|turned\|[01]|first\|[01]|carry\|[035])";
     let rows = r"1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";
     prop_oneof![
         ".{0,80}",

@@ -9,6 +9,7 @@ mod habits;
 mod halfway;
 mod later;
 mod lines;
+mod making;
 mod many;
 mod not_sure;
 mod notes;

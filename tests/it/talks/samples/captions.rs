@@ -4,7 +4,7 @@ use chrono::{NaiveTime, Weekday};
 use duskrow::chat::button::Setting;
 use duskrow::chat::say::Caption;
 
-use super::{date, day};
+use super::{date, day, making};
 
 pub fn every_caption() -> Vec<Caption> {
     let tier = || "A bit smooth".to_owned();
@@ -67,5 +67,6 @@ pub fn every_caption() -> Vec<Caption> {
     all.extend(Setting::ALL.map(Caption::Setting));
     let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
     all.extend(week.map(Caption::Weekday));
+    all.extend(making::every_caption());
     all
 }

@@ -2,6 +2,7 @@
 
 mod captions;
 mod days;
+pub mod making;
 mod settings;
 mod yarn;
 
@@ -28,7 +29,7 @@ pub fn is_list(say: &Say) -> bool {
 /// Every sentence that repeats what was typed.
 pub fn quoting(typed: &str) -> Vec<Say> {
     let typed = || typed.to_owned();
-    vec![
+    let mut all = vec![
         Say::UnknownPlace { typed: typed() },
         Say::UnknownPlaceNear { typed: typed() },
         Say::UnknownClock { typed: typed() },
@@ -45,7 +46,9 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         Say::UnknownWeekday { typed: typed() },
         refused(ManyFault::NoDate { line: 3, typed: typed() }),
         refused(ManyFault::NoTier { line: 3, typed: typed() }),
-    ]
+    ];
+    all.extend(making::quoting(&typed()));
+    all
 }
 
 pub fn refused(fault: ManyFault) -> Say {
@@ -76,6 +79,7 @@ pub fn every_say() -> Vec<Say> {
     all.extend(days::every_say());
     all.extend(settings::every_say());
     all.extend(yarn::every_say());
+    all.extend(making::every_say());
     all.extend([
         Say::WhichZone { country: "Portugal".to_owned() },
         Say::ZoneRight { place: "Lisbon".to_owned(), time },
