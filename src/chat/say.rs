@@ -7,6 +7,8 @@ use super::many::ManyFault;
 
 use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side};
 
+pub use super::rows_said::{BringSaid, EndingSaid, MinutesSaid, RowToWork, RowWaiting, Stopped};
+
 #[derive(Clone, PartialEq, Debug)]
 pub enum Say {
     // The door.
@@ -137,6 +139,13 @@ pub enum Say {
     Fault { code: String },
     NotKeptYet,
     OnlyPrivate,
+
+    // Row by row, and rows that differ from their day.
+    Row { row: RowToWork, stale: bool },
+    RowWaitsHere { row: RowWaiting, stale: bool },
+    Stopped(Stopped),
+    RowLeft { row: RowNumber, stitched_in: Label, day: NaiveDate, tier: Label },
+    RowsPulledOff { block: BlockSaid, from: RowNumber, to: RowNumber },
 }
 
 /// A day and the tier it has now.
@@ -153,13 +162,17 @@ pub struct Kept {
 }
 
 /// The next rows of a block.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Rows {
     pub block: BlockSaid,
     pub blocks: u16,
     pub rows: u16,
     pub worked: u16,
-    pub lines: Vec<RowSaid>,
+    /// How many rows fit into the minutes that were named.
+    pub minutes: Option<MinutesSaid>,
+    pub bring: Vec<BringSaid>,
+    /// Neighbouring rows in one colour are together.
+    pub runs: Vec<Vec<RowSaid>>,
     pub stop: StopSaid,
 }
 
@@ -349,4 +362,14 @@ pub enum Caption {
     NoRecap,
     NoNudges,
     Resume,
+
+    // Row by row, and rows that differ from their day.
+    RowByRow,
+    StopHere,
+    ToBlockEnd,
+    LeaveIt,
+    PullBack {
+        to: RowNumber,
+        rows: u16,
+    },
 }

@@ -36,6 +36,8 @@ pub static LEXICON: Lexicon = Lexicon {
     worked_up_to: &["already worked up to", "worked up to"],
     block: &["block"],
     row: &["row"],
+    worked: &["worked"],
+    minutes: &["min", "mins", "minute", "minutes"],
     erase: "ERASE",
     first_scale: FirstScale {
         tiers: &[
