@@ -20,6 +20,10 @@ pub struct Lexicon {
     pub block: &'static [&'static str],
     pub row: &'static [&'static str],
     pub making: MakingWords,
+    /// Before the number of a row: "worked 17".
+    pub worked: &'static [&'static str],
+    /// After a number: "40 min".
+    pub minutes: &'static [&'static str],
     /// The word that confirms erasing, as it must be typed.
     pub erase: &'static str,
     pub first_scale: FirstScale,

@@ -2,6 +2,7 @@
 
 pub mod button;
 pub mod commands;
+mod differing;
 pub mod door;
 mod evening;
 pub mod event;
@@ -18,9 +19,12 @@ pub mod offline;
 pub mod outcome;
 mod recap;
 mod respond;
+mod row_by_row;
+mod rows_said;
 pub mod say;
 mod settings;
 mod setup;
+mod sitting;
 pub mod talk;
 pub mod typed;
 mod worked_up_to;

@@ -70,6 +70,8 @@ pub enum Slot {
     Settings,
     Yarn,
     Recap(NaiveDate),
+    /// One row at a time.
+    RowByRow,
 }
 
 impl Slot {
@@ -88,6 +90,7 @@ impl fmt::Display for Slot {
             Slot::Settings => f.write_str("settings"),
             Slot::Yarn => f.write_str("yarn"),
             Slot::Recap(on) => write!(f, "recap {on}"),
+            Slot::RowByRow => f.write_str("row by row"),
         }
     }
 }

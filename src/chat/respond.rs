@@ -13,8 +13,8 @@ use super::say::Say;
 use super::talk::Step;
 use super::typed::TypedDate;
 use super::{
-    Maker, evening, in_one_go, later, lines, making, many, not_sure, notes, nudges, recap,
-    settings, setup, typed, worked_up_to, yarn,
+    Maker, differing, evening, in_one_go, later, lines, making, many, not_sure, notes, nudges,
+    recap, row_by_row, settings, setup, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -225,6 +225,9 @@ fn said_with_book(
     if let Some(to) = worked_up_to::read(text, lexicon) {
         return worked_up_to::show_back(maker, book, to, now);
     }
+    if let Some(row) = worked_up_to::read_row(text, lexicon) {
+        return worked_up_to::cross_off_typed(maker, book, row, now);
+    }
     match yarn::read(book, text) {
         Some(read) => yarn::entered(maker, book, read, now),
         None => tier_or_note(maker, book, line, now),
@@ -335,7 +338,11 @@ fn tapped_in_setup(
         | Button::Resume
         | Button::WorkedUpTo { .. }
         | Button::UndoUpTo { .. }
-        | Button::Making { .. } => old_button(maker, now),
+        | Button::Making { .. }
+        | Button::RowsToEnd
+        | Button::RowByRow(_)
+        | Button::LeaveRow { .. }
+        | Button::PullBack { .. } => old_button(maker, now),
     }
 }
 
@@ -413,6 +420,13 @@ fn tapped_with_book(
         Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
         Button::Resume => settings::resume(maker, book, now, Some(message)),
         Button::Making { act } => making::tapped(maker, book, *act, message),
+        // The list of rows, row by row, and rows that differ from their day.
+        Button::RowsToEnd => rows::show_to_end(maker, book, now, message),
+        Button::RowByRow(tap) => row_by_row::tapped(maker, book, *tap, now, message),
+        Button::LeaveRow { day } => differing::leave(maker, book, *day, now, message),
+        Button::PullBack { block, left, was } => {
+            differing::pull_back(maker, book, (*block, *left, *was), now, message)
+        }
     }
 }
 

@@ -8,6 +8,8 @@ use super::many::ManyFault;
 
 use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side, Terms};
 
+pub use super::rows_said::{BringSaid, EndingSaid, MinutesSaid, RowToWork, RowWaiting, Stopped};
+
 #[derive(Clone, PartialEq, Debug)]
 pub enum Say {
     // The door.
@@ -142,6 +144,12 @@ pub enum Say {
     // How the blanket is made.
     Making(MakingSaid),
     MakingRefused(MakingRefusal),
+    // Row by row, and rows that differ from their day.
+    Row { row: RowToWork, stale: bool },
+    RowWaitsHere { row: RowWaiting, stale: bool },
+    Stopped(Stopped),
+    RowLeft { row: RowNumber, stitched_in: Label, day: NaiveDate, tier: Label },
+    RowsPulledOff { block: BlockSaid, from: RowNumber, to: RowNumber },
 }
 
 /// A day and the tier it has now.
@@ -158,13 +166,17 @@ pub struct Kept {
 }
 
 /// The next rows of a block.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Rows {
     pub block: BlockSaid,
     pub blocks: u16,
     pub rows: u16,
     pub worked: u16,
-    pub lines: Vec<RowSaid>,
+    /// How many rows fit into the minutes that were named.
+    pub minutes: Option<MinutesSaid>,
+    pub bring: Vec<BringSaid>,
+    /// Neighbouring rows in one colour are together.
+    pub runs: Vec<Vec<RowSaid>>,
     pub stop: StopSaid,
 }
 
@@ -357,4 +369,13 @@ pub enum Caption {
 
     // How the blanket is made: what the button does, in the maker's terms.
     Making(Act, Terms),
+    // Row by row, and rows that differ from their day.
+    RowByRow,
+    StopHere,
+    ToBlockEnd,
+    LeaveIt,
+    PullBack {
+        to: RowNumber,
+        rows: u16,
+    },
 }

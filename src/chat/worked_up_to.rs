@@ -1,12 +1,13 @@
 //! "Already worked up to block 3, row 12": crosses off everything up to there, after it was shown
-//! back.
+//! back. "Worked 17": crosses off the block at hand up to its row 17.
 
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::{Button, Position};
+use super::commands::rows;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
-use super::outcome::{Key, Outcome, Place, Reply};
+use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
 use super::{Maker, typed};
 use crate::blanket::{
@@ -31,6 +32,47 @@ pub fn read(text: &str, lexicon: &Lexicon) -> Option<Option<Position>> {
     };
     let position = number(block).zip(number(row));
     Some(position.map(|(block, row)| Position { block: BlockNumber(block), row: RowNumber(row) }))
+}
+
+/// The row of the block at hand that somebody typed: "worked 17", "worked row 17". `Some(None)`
+/// where it is no number, `None` where the line is about something else.
+pub fn read_row(text: &str, lexicon: &Lexicon) -> Option<Option<RowNumber>> {
+    let text = text.trim().to_lowercase();
+    let mut words: Vec<&str> = text.split_whitespace().collect();
+    if words.len() == 3 && lexicon.row.contains(&words[1]) {
+        words.remove(1);
+    }
+    let [worked, number] = words.as_slice() else { return None };
+    if !lexicon.worked.contains(worked) || !number.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let number = typed::number(number.trim_end_matches('.'), 4);
+    Some(number.and_then(|number| u16::try_from(number).ok()).map(RowNumber))
+}
+
+/// Crosses the block at hand off up to a row that was typed. It can be taken back.
+pub fn cross_off_typed(
+    maker: &Maker,
+    book: &Book,
+    row: Option<RowNumber>,
+    now: DateTime<Utc>,
+) -> Outcome {
+    let quiet = maker.quiet();
+    let Some(block) = book.current_block() else { return quiet.say(Reply::new(Say::BlanketDone)) };
+    let Some(row) = row else { return quiet.say(Reply::new(no_such_row(book))) };
+    let block = block.number;
+    let from = RowNumber(worked_rows(book, block) + 1);
+    let to = Position { block, row };
+    let yarns = match plan(book, to, now) {
+        Err(say) => return quiet.say(Reply::new(say)),
+        Ok(changes) => changes.into_iter().find(|(number, _)| *number == block),
+    };
+    let Some((_, yarns)) = yarns else { return quiet.say(Reply::new(Say::WorkedAlready { to })) };
+    let change = Change::Worked { block, yarns, at: now };
+    let mut after = book.clone();
+    after.apply(&change);
+    let said = rows::crossed_off(&after, (block, from, row)).at(Place::New(Some(Slot::Rows)));
+    quiet.change(change).say(said)
 }
 
 /// Shows what would be crossed off, or why it cannot be.

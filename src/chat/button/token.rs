@@ -2,7 +2,8 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{Button, ColourSum, Invitation, Part, Position, Setting, UnreadableToken, making};
+use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
+use super::{UnreadableToken, making};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 const VERSION: &str = "1";
@@ -72,6 +73,11 @@ impl Button {
             Button::WorkedUpTo { from, to } => format!("upto|{}", position_codes(*from, *to)),
             Button::UndoUpTo { from, to } => format!("unupto|{}", position_codes(*from, *to)),
             Button::Making { act } => format!("make|{}", making::fields(*act)),
+            // The list of rows, row by row, and rows that differ from their day.
+            Button::RowsToEnd => "rowsend".to_owned(),
+            Button::RowByRow(tap) => format!("card|{}", tap.fields()),
+            Button::LeaveRow { day } => format!("leaverow|{}", date(*day)),
+            Button::PullBack { block, left, was } => format!("pull|{block}|{left}|{was}"),
         };
         format!("{VERSION}|{fields}")
     }
@@ -181,6 +187,15 @@ impl Button {
                 to: read_position(to_block, to_row)?,
             },
             ("make", fields) => Button::Making { act: making::read(fields)? },
+            // The list of rows, row by row, and rows that differ from their day.
+            ("rowsend", []) => Button::RowsToEnd,
+            ("card", fields) => Button::RowByRow(RowByRow::read(fields)?),
+            ("leaverow", [day]) => Button::LeaveRow { day: read_date(day)? },
+            ("pull", [block, left, was]) => Button::PullBack {
+                block: BlockNumber(read_number(block)?),
+                left: read_number(left)?,
+                was: read_number(was)?,
+            },
             _ => return None,
         })
     }
@@ -190,7 +205,7 @@ fn clock(time: NaiveTime) -> String {
     time.format("%H%M").to_string()
 }
 
-fn date(day: NaiveDate) -> String {
+pub(super) fn date(day: NaiveDate) -> String {
     day.format("%Y%m%d").to_string()
 }
 
@@ -203,7 +218,7 @@ fn read_clock(text: &str) -> Option<NaiveTime> {
     NaiveTime::from_hms_opt(text[..2].parse().ok()?, text[2..].parse().ok()?, 0)
 }
 
-fn read_date(text: &str) -> Option<NaiveDate> {
+pub(super) fn read_date(text: &str) -> Option<NaiveDate> {
     let text = digits(text, 8)?;
     NaiveDate::from_ymd_opt(
         text[..4].parse().ok()?,

@@ -4,6 +4,7 @@ use chrono::Weekday;
 
 use super::dates::{clock, full, short};
 use super::making;
+use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
 
@@ -66,8 +67,24 @@ pub fn caption(caption: &Caption) -> String {
         Caption::KeepDays(count) => return format!("Keep these {count} days"),
         Caption::Making(act, terms) => return making::caption(*act, *terms),
         Caption::Place { city, time } => return format!("{city}, {} now", clock(*time)),
+        // Row by row, and rows that differ from their day.
+        Caption::RowByRow => "Row by row",
+        Caption::StopHere => "Stop here",
+        Caption::ToBlockEnd => "To the end of the block",
+        Caption::LeaveIt => "Leave it",
+        Caption::PullBack { to, rows } => return pull_back(*to, *rows),
     };
     plain.to_owned()
+}
+
+/// How many rows come off is said before the tap. A phone shows about 30 characters.
+fn pull_back(to: RowNumber, rows: u16) -> String {
+    let count = if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
+    match to.0 {
+        0 => format!("Pull back all ({count})"),
+        row if row > 99 && rows > 99 => format!("Pull back to {row} ({count})"),
+        row => format!("Pull back to row {row} ({count})"),
+    }
 }
 
 fn setting(setting: Setting) -> &'static str {

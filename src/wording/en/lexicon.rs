@@ -49,6 +49,8 @@ pub static LEXICON: Lexicon = Lexicon {
         multiple: &["a", "multiple", "multiples", "of", "stitch", "stitches", "st", "sts"],
         plus: &["+", "plus"],
     },
+    worked: &["worked"],
+    minutes: &["min", "mins", "minute", "minutes"],
     erase: "ERASE",
     first_scale: FirstScale {
         tiers: &[

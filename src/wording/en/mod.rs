@@ -25,8 +25,10 @@ mod captions;
 mod days;
 mod making;
 mod recap;
+mod row_by_row;
 mod rows;
 mod settings;
+mod stitches;
 mod yarn;
 
 pub use captions::caption;
@@ -121,6 +123,7 @@ pub fn say(say: &Say) -> Words {
         Say::UnknownRows { typed, rows_max } => lines![
             format!("I do not know how many rows {} is. Nothing was changed.", quoted(typed)),
             format!("Type a number from 1 to {rows_max}, like /rows 12."),
+            "You can also type minutes, like /rows 40 min, or /rows block.",
         ],
         Say::BlanketDone => lines!["Every row of the blanket is worked."],
 
@@ -257,6 +260,15 @@ pub fn say(say: &Say) -> Words {
 
         Say::Making(said) => making::say(said),
         Say::MakingRefused(refusal) => making::refused(refusal),
+        // Row by row, and rows that differ from their day.
+        Say::Row { row, stale } => row_by_row::row(row, *stale),
+        Say::RowWaitsHere { row, stale } => row_by_row::waiting(row, *stale),
+        Say::Stopped(said) => row_by_row::stopped(said),
+        Say::RowLeft { row, stitched_in, day, tier } => lines![
+            format!("Row {row} stays as it is worked, in {}.", name(stitched_in)),
+            format!("{} stays {}.", long(*day), name(tier)),
+        ],
+        Say::RowsPulledOff { block, from, to } => row_by_row::pulled_off(block, *from, *to),
     }
 }
 
@@ -276,7 +288,7 @@ pub fn description(command: Command) -> &'static str {
     match command {
         Command::Today => "Answer a day or change it. Example: /today 14 Jan",
         Command::Open => "Days that have no tier yet",
-        Command::Rows => "The next rows to work. Example: /rows 6",
+        Command::Rows => "The next rows to work. Examples: /rows 6, /rows 40 min",
         Command::Yarn => "What yarn is on hand, and for how many rows",
         Command::Recap => "The last seven days, and the work",
         Command::Settings => "The hour, the place, nudges, the recap",
@@ -326,7 +338,7 @@ fn said_kept(kept: &Kept) -> Words {
         How::Assumed => format!("Set because you said so: {day}, {tier}."),
     };
     let second = match &kept.stitched_in {
-        Some(other) => format!("Row {row} was worked in {}. {tier} is {yarn}.", name(other)),
+        Some(other) => format!("Row {row} is worked as {}, now {yarn}.", name(other)),
         None => format!("Row {row}, {}, {yarn}.", side(kept.side)),
     };
     lines![first, second]

@@ -4,7 +4,7 @@ use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 use chrono_tz::TZ_VARIANTS;
 use duskrow::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, Button, ColourSum, Invitation, Part, Position, Setting, TOKEN_BYTES_MAX,
+    Act, Button, ColourSum, Invitation, Part, Position, RowByRow, Setting, TOKEN_BYTES_MAX,
 };
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
@@ -41,6 +41,8 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::WorkedUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::UndoUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::Making { act: Act::Choose(longest_choice()) },
+        Button::RowByRow(RowByRow::Worked { block, row, colour: ColourSum(u16::MAX) }),
+        Button::PullBack { block, left: u16::MAX, was: u16::MAX },
     ];
     for button in longest {
         let token = button.token();
@@ -239,7 +241,28 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
         acts().prop_map(|act| Button::Making { act }),
     ];
-    prop_oneof![days, others]
+    prop_oneof![days, others, row_buttons()]
+}
+
+/// The list of rows, row by row, and rows that differ from their day.
+fn row_buttons() -> impl Strategy<Value = Button> {
+    let day = || (0..2_900_000_u64).prop_map(|days| NaiveDate::default() + chrono::Days::new(days));
+    let row = || (any::<u16>().prop_map(BlockNumber), any::<u16>().prop_map(RowNumber));
+    let tap = prop_oneof![
+        prop::sample::select(vec![RowByRow::Open, RowByRow::GoOn, RowByRow::Stop]),
+        (row(), any::<u16>()).prop_map(|((block, row), sum)| {
+            RowByRow::Worked { block, row, colour: ColourSum(sum) }
+        }),
+        row().prop_map(|(block, row)| RowByRow::Back { block, row }),
+        day().prop_map(|day| RowByRow::Answer { day }),
+    ];
+    prop_oneof![
+        prop::sample::select(vec![Button::RowsToEnd, Button::Rows]),
+        tap.prop_map(Button::RowByRow),
+        day().prop_map(|day| Button::LeaveRow { day }),
+        (row(), any::<u16>())
+            .prop_map(|((block, left), was)| { Button::PullBack { block, left: left.0, was } }),
+    ]
 }
 
 /// Holds the strategies above to the enum: a new button needs one.
@@ -265,7 +288,7 @@ fn any_token() -> impl Strategy<Value = String> {
     let names = "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows|\
         unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
-        resume|upto|unupto|unstock|line|unline|make)";
+        resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|pull)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = r"1\|tier\|202701[012][0-9]\|[1-9]\
         |1\|(ask|leave|unsure|later|skip|assume|note|recap)\|202701[012][0-9]\
@@ -276,12 +299,15 @@ fn any_token() -> impl Strategy<Value = String> {
         |1\|setturn\|(0[0-9]|1[0-9])00|1\|(set|resume|yarn|balls|weighs)\
         |1\|make\|(cut\|[mfs]|cut\|e[1-9][0-9]?|rows\|[34][0-9]|fillers\|(after|both|before|half)\
         |short\|[01]|stitch\|(lc|g1|t|s|ls)\|[01]|turned\|[01]|first\|[01]|carry\|[035])";
+    let card = r"1\|card\|(open|on|stop|done\|1\|[1-4]\|[0-9]{1,5}|back\|1\|[0-4]|ask\|202701[012][0-9])\
+        |1\|pull\|1\|[0-4]\|[0-4]|1\|leaverow\|202701[012][0-9]|1\|rowsend";
     let rows = r"1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";
     prop_oneof![
         ".{0,80}",
         prop::string::string_regex(&format!(r"[0-9]?\|{names}{field}{{0,5}}")).unwrap(),
         near,
         rows,
+        card,
         (any_button(), any::<prop::sample::Index>(), any::<char>()).prop_map(|(button, at, c)| {
             let mut chars: Vec<char> = button.token().chars().collect();
             let at = at.index(chars.len());

@@ -2,6 +2,7 @@
 
 mod agenda;
 mod buttons;
+mod differing;
 mod erasing;
 mod evening;
 mod for_now;
@@ -18,11 +19,14 @@ mod open;
 mod pause;
 mod recap;
 mod refusals;
+mod row_by_row;
 mod rows;
 mod samples;
 mod settings;
 mod setup;
+mod sitting;
 mod slips;
+mod steps;
 mod talker;
 mod today;
 mod travel;

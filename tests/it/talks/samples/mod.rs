@@ -3,13 +3,14 @@
 mod captions;
 mod days;
 pub mod making;
+mod rows;
 mod settings;
 mod yarn;
 
 use chrono::{NaiveDate, NaiveTime};
-use duskrow::blanket::{BlockNumber, Handling, How, Label, RowNumber, Side};
+use duskrow::blanket::{BlockNumber, How, Label, RowNumber, Side};
 use duskrow::chat::many::ManyFault;
-use duskrow::chat::say::{BlockSaid, Kept, Next, RowSaid, Rows, Say, StopSaid, Worked};
+use duskrow::chat::say::{BlockSaid, Kept, Next, Say, Worked};
 
 pub use captions::every_caption;
 
@@ -58,20 +59,6 @@ pub fn refused(fault: ManyFault) -> Say {
 pub fn every_say() -> Vec<Say> {
     let (day, time) = (day(), NaiveTime::from_hms_opt(21, 0, 0).unwrap());
     let block = BlockSaid { number: BlockNumber(1), month: Some(day) };
-    let row = |number, side, day, handling| RowSaid {
-        number: RowNumber(number),
-        side,
-        day,
-        yarn: label("Net Float"),
-        handling,
-        how: day.map(|_| How::ForNow),
-    };
-    let lines = vec![
-        row(14, Side::Wrong, Some(day), Handling::Start),
-        row(15, Side::Right, None, Handling::Keep),
-        row(16, Side::Wrong, None, Handling::Change),
-    ];
-    let rows = |stop| Rows { block, blocks: 12, rows: 33, worked: 13, lines: lines.clone(), stop };
     let worked =
         |next| Say::RowsWorked(Worked { block, from: RowNumber(3), to: RowNumber(3), next });
     let mut all = quoting("smoothish");
@@ -80,6 +67,7 @@ pub fn every_say() -> Vec<Say> {
     all.extend(settings::every_say());
     all.extend(yarn::every_say());
     all.extend(making::every_say());
+    all.extend(rows::every_say());
     all.extend([
         Say::WhichZone { country: "Portugal".to_owned() },
         Say::ZoneRight { place: "Lisbon".to_owned(), time },
@@ -99,11 +87,6 @@ pub fn every_say() -> Vec<Say> {
         Say::DayOutside { day, first: day, last: day },
         Say::NotBegun { first_day: day, time },
         Say::AllOver { last_day: day },
-        Say::Rows(rows(StopSaid::Enough)),
-        Say::Rows(rows(StopSaid::Open { row: RowNumber(17), day })),
-        Say::Rows(rows(StopSaid::ToCome { row: RowNumber(17), day })),
-        Say::Rows(rows(StopSaid::BlockDone)),
-        Say::Rows(Rows { lines: Vec::new(), ..rows(StopSaid::Open { row: RowNumber(14), day }) }),
         worked(Next::Row { number: RowNumber(4), rows: 33 }),
         worked(Next::Block(block)),
         worked(Next::Done),
