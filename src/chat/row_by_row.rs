@@ -143,7 +143,7 @@ fn row_shown(book: &Book, card: &RowCard, stale: bool) -> Reply {
         colour: ColourSum::of(&[yarn]),
     };
     let worked = Key { caption: Caption::Worked, button: Button::RowByRow(worked) };
-    ways_on(Reply::new(Say::Row { row, stale }), book, Some(worked))
+    ways_on(Reply::new(Say::Row { row: Box::new(row), stale }), book, Some(worked))
 }
 
 fn ending_said(book: &Book, ending: &Ending) -> EndingSaid {

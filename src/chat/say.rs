@@ -145,7 +145,7 @@ pub enum Say {
     Making(MakingSaid),
     MakingRefused(MakingRefusal),
     // Row by row, and rows that differ from their day.
-    Row { row: RowToWork, stale: bool },
+    Row { row: Box<RowToWork>, stale: bool },
     RowWaitsHere { row: RowWaiting, stale: bool },
     Stopped(Stopped),
     RowLeft { row: RowNumber, stitched_in: Label, day: NaiveDate, tier: Label },

@@ -150,7 +150,7 @@ fn above(fabric: &Fabric, row: u16, names: &Names, count: &str) -> String {
             "1 {single} in the first space. Chain 1 and 1 {single} in each space after it. \
              Chain 1 and 1 {single} in the last stitch{count}"
         ),
-        Stitch::Linen(LinenEdge::Single) if row % 2 == 0 => format!(
+        Stitch::Linen(LinenEdge::Single) if row.is_multiple_of(2) => format!(
             "1 {single} in the first stitch and 1 in the first space. Chain 1 and 1 {single} in \
              each space after it. 1 {single} in the last stitch{count}"
         ),

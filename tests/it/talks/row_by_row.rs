@@ -276,11 +276,21 @@ proptest! {
             let button = from[which.index(from.len())].clone();
             let message = maren.messages.len() - 1;
             let before: Vec<usize> = lens(&maren);
-            maren.taps_button(button.clone(), message);
+            let said = maren.taps_button(button.clone(), message);
             let after = lens(&maren);
             let moved: usize = before.iter().zip(&after).map(|(a, b)| a.abs_diff(*b)).sum();
             let one = matches!(button, Button::RowByRow(_));
             prop_assert!(!one || moved <= 1, "{button:?} moved {moved} rows");
+            let shows = match button {
+                Button::RowByRow(tap) => matches!(
+                    tap,
+                    RowByRow::Worked { .. } | RowByRow::Back { .. } | RowByRow::GoOn
+                ),
+                _ => false,
+            };
+            // The card that was tapped shows what a new one would.
+            let anew = maren.clone().taps_token("1|card|open");
+            prop_assert!(!shows || said.starts_with(&anew), "{said}\n--\n{anew}");
             check_place(&maren)?;
         }
     }
@@ -316,7 +326,7 @@ fn check_place(maren: &Talker) -> Result<(), TestCaseError> {
     };
     prop_assert!(said.starts_with(&expected), "{said}");
     prop_assert!(said.contains(&format!(", block {} of 12.", current.number)), "{said}");
-    // A card in the chat that was not stopped shows that as well, once it was tapped last.
+    // *Worked* is offered for that row, where it can be worked.
     let offers = fresh.messages.last().unwrap().keys.iter().any(|(_, button)| {
         matches!(button, Button::RowByRow(RowByRow::Worked { row, .. }) if *row == next)
     });

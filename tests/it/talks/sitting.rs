@@ -2,7 +2,11 @@
 //! and "worked 17".
 
 use chrono::TimeDelta;
-use duskrow::blanket::{BlockNumber, Fabric};
+use duskrow::blanket::stock::{Entry, EntryKind, Tenths};
+use duskrow::blanket::{
+    BlockNumber, Change, Fabric, RowNumber, Standing, YarnId, bring, runs, sitting,
+};
+use proptest::prelude::*;
 
 use super::talker::Talker;
 
@@ -111,6 +115,51 @@ fn worked_twice_over_an_open_day_or_no_row_at_all_changes_nothing() {
     // Other sentences are notes.
     for typed in ["worked late", "worked 9 hours", "worked all day, 12 rows"] {
         assert!(maren.types(typed).starts_with("Note kept:"), "{typed}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(64))]
+
+    /// The runs are the rows of the sitting, what is brought is for all of them, and yarn ends in
+    /// the first row of its colour that what is on hand does not make.
+    #[test]
+    fn runs_and_yarn_are_those_of_the_rows(
+        days in "[1-4]{31}", rows_max in 1..40_u16, hand in 0..200_u32,
+    ) {
+        let mut maren = Talker::working_in("2027-02-01 03:00", Fabric::DEFAULT).answering(&days);
+        maren.types("worked 6");
+        let (at, today) = (maren.now, maren.book().hours().day_at(maren.now));
+        // The colour of the first row took a gram a row; then there is so much of it.
+        let yarn = YarnId(days.as_bytes()[0] - b'0');
+        let since = maren.book().rows_in(yarn);
+        let book = maren.maker.book.as_mut().unwrap();
+        let grams = [(1000, 0), (1000 - 10 * since, since)];
+        for (tenths, rows) in grams {
+            let entry = Entry { kind: EntryKind::Weighing(Tenths(tenths)), rows, at };
+            book.apply(&Change::Stocked { yarn, entry });
+        }
+        let entry = Entry { kind: EntryKind::Weighing(Tenths(hand)), rows: since, at };
+        book.apply(&Change::Stocked { yarn, entry });
+        let Standing::At(found) = sitting(book, today, rows_max) else { unreachable!() };
+        let lines = &found.lines;
+        prop_assert_eq!(runs(lines).flatten().collect::<Vec<_>>(), lines.iter().collect::<Vec<_>>());
+        let colours: Vec<YarnId> = runs(lines).map(|run| run[0].colour.yarn().unwrap()).collect();
+        prop_assert!(colours.windows(2).all(|pair| pair[0] != pair[1]));
+        let brought = bring(book, lines);
+        let all: u16 = brought.iter().map(|it| it.rows).sum();
+        prop_assert_eq!(usize::from(all), lines.len());
+        let of: Vec<RowNumber> = lines
+            .iter()
+            .filter(|line| line.colour.yarn() == Some(yarn))
+            .map(|line| line.row.number)
+            .collect();
+        // A gram a row: whole grams are whole rows.
+        let made = usize::try_from(hand / 10).unwrap();
+        let ends = brought.iter().find(|it| it.yarn == yarn).and_then(|it| it.ends);
+        prop_assert_eq!(ends.map(|ends| ends.row), of.get(made).copied());
+        let others = brought.iter().filter(|it| it.yarn != yarn);
+        prop_assert!(others.clone().all(|it| it.ends.is_none()));
     }
 }
 

@@ -1,11 +1,11 @@
 //! One sample of every label on a button, with the longest names there are.
 
 use chrono::{NaiveTime, Weekday};
-use duskrow::blanket::RowNumber;
 use duskrow::chat::button::Setting;
 use duskrow::chat::say::Caption;
 
 use super::{date, day, making};
+use super::{date, day, rows};
 
 pub fn every_caption() -> Vec<Caption> {
     let tier = || "A bit smooth".to_owned();
@@ -65,16 +65,7 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NoNudges,
         Caption::Resume,
     ];
-    all.extend([
-        Caption::RowByRow,
-        Caption::StopHere,
-        Caption::ToBlockEnd,
-        Caption::LeaveIt,
-        Caption::PullBack { to: RowNumber(0), rows: 365 },
-        Caption::PullBack { to: RowNumber(13), rows: 1 },
-        Caption::PullBack { to: RowNumber(99), rows: 120 },
-        Caption::PullBack { to: RowNumber(120), rows: 120 },
-    ]);
+    all.extend(rows::every_caption());
     all.extend(Setting::ALL.map(Caption::Setting));
     let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
     all.extend(week.map(Caption::Weekday));

@@ -5,8 +5,8 @@ use duskrow::blanket::{
     BlockNumber, Carry, Fabric, Handling, How, Pace, PerRow, RowNumber, Side, Terms, YarnEnds,
 };
 use duskrow::chat::say::{
-    BlockSaid, BringSaid, EndingSaid, MinutesSaid, Next, RowSaid, RowToWork, RowWaiting, Rows, Say,
-    StopSaid, Stopped,
+    BlockSaid, BringSaid, Caption, EndingSaid, MinutesSaid, Next, RowSaid, RowToWork, RowWaiting,
+    Rows, Say, StopSaid, Stopped,
 };
 
 use super::{day, label};
@@ -36,6 +36,19 @@ pub fn every_say() -> Vec<Say> {
         Say::RowsPulledOff { block, from: RowNumber(1), to: RowNumber(1) },
     ]);
     all
+}
+
+pub fn every_caption() -> Vec<Caption> {
+    vec![
+        Caption::RowByRow,
+        Caption::StopHere,
+        Caption::ToBlockEnd,
+        Caption::LeaveIt,
+        Caption::PullBack { to: RowNumber(0), rows: 365 },
+        Caption::PullBack { to: RowNumber(13), rows: 1 },
+        Caption::PullBack { to: RowNumber(99), rows: 120 },
+        Caption::PullBack { to: RowNumber(120), rows: 120 },
+    ]
 }
 
 fn block() -> BlockSaid {
@@ -140,7 +153,7 @@ fn cards() -> Vec<Say> {
                     fabric,
                     ending: ending.clone(),
                 };
-                all.push(Say::Row { row, stale: number == 1 });
+                all.push(Say::Row { row: Box::new(row), stale: number == 1 });
             }
         }
     }
