@@ -57,6 +57,7 @@ pub enum Choice {
     CutAsBefore {
         cut: Cut,
         rows: u16,
+        columns: Option<u16>,
     },
     Rows(u16),
     Fillers(Fillers),
@@ -155,7 +156,9 @@ fn chosen(choice: Choice) -> String {
     let some = |number: Option<u16>| number.map(|number| number.to_string()).unwrap_or_default();
     match choice {
         Choice::Cut(cut) => format!("cut|{}", cut_code(cut)),
-        Choice::CutAsBefore { cut, rows } => format!("cut|{}|{rows}", cut_code(cut)),
+        Choice::CutAsBefore { cut, rows, columns } => {
+            format!("cut|{}|{rows}|{}", cut_code(cut), some(columns))
+        }
         Choice::Rows(rows) => format!("rows|{rows}"),
         Choice::Fillers(fillers) => format!("fillers|{}", fillers_code(fillers)),
         Choice::ShortEnds(short) => format!("short|{}", u8::from(short)),
@@ -190,7 +193,11 @@ pub fn read(fields: &[&str]) -> Option<Act> {
     let width = |text: &str| read_some(text, read_number).map(|width| width.map(Width));
     let choice = match fields {
         ["cut", cut] => Choice::Cut(read_cut(cut)?),
-        ["cut", cut, rows] => Choice::CutAsBefore { cut: read_cut(cut)?, rows: read_number(rows)? },
+        ["cut", cut, rows, columns] => Choice::CutAsBefore {
+            cut: read_cut(cut)?,
+            rows: read_number(rows)?,
+            columns: read_some(columns, read_number)?,
+        },
         ["rows", rows] => Choice::Rows(read_number(rows)?),
         ["fillers", code] => {
             let all = [Fillers::After, Fillers::FirstAndLast, Fillers::Before, Fillers::Balanced];

@@ -4,10 +4,12 @@
 //! Never changes which day a worked row is of: with rows worked, blocks and stitch stay.
 
 mod facts;
+mod keys;
 mod read;
 mod said;
 mod screens;
 mod shape;
+mod ways;
 
 use super::Maker;
 use super::button::{Act, Button, Choice, Screen};
@@ -31,20 +33,18 @@ pub const OWN_MAX: u16 = 100;
 pub fn tapped(maker: &Maker, book: &Book, act: Act, tapped: MessageId) -> Outcome {
     match act {
         Act::Show(screen) => open(maker, book, screen, Some(tapped)),
-        Act::Choose(choice) => {
-            choose(maker, book, choice, screens::of_choice(choice), Some(tapped))
-        }
+        Act::Choose(choice) => choose(maker, book, choice, ways::of_choice(choice), Some(tapped)),
     }
 }
 
 /// Shows a screen, and waits for what is typed there.
 pub fn open(maker: &Maker, book: &Book, screen: Screen, tapped: Option<MessageId>) -> Outcome {
-    let screen = screens::of_this_blanket(book, screen);
-    let wait = screens::waits(screen);
+    let screen = ways::of_this_blanket(book, screen);
+    let wait = ways::waits(screen);
     if wait.is_some_and(moves_rows) {
         let rows = shape::rows_worked(book);
         if rows > 0 {
-            let back = screens::parent(screen).unwrap_or(Screen::Home);
+            let back = ways::parent(screen).unwrap_or(Screen::Home);
             return refused(maker, book, MakingRefusal::Worked { rows }, back, tapped);
         }
     }
@@ -69,7 +69,7 @@ fn choose(
     back: Screen,
     tapped: Option<MessageId>,
 ) -> Outcome {
-    let screen = screens::of_choice(choice);
+    let screen = ways::of_choice(choice);
     let after = match shape::with(book, choice) {
         Ok(after) => after,
         Err(refusal) => return refused(maker, book, refusal, back, tapped),
@@ -91,7 +91,7 @@ fn choose(
 /// What was typed where a screen waits for it.
 pub fn typed(maker: &Maker, book: &Book, wait: Awaited, text: &str, lexicon: &Lexicon) -> Outcome {
     let words = &lexicon.making;
-    let back = screens::parent(screens::of(wait)).unwrap_or(Screen::Home);
+    let back = ways::parent(ways::of(wait)).unwrap_or(Screen::Home);
     let choice = match wait {
         Awaited::Days => read::count(text, words.days).map(|days| Choice::Cut(Cut::Every(days))),
         Awaited::Rows => read::count(text, words.rows).map(Choice::Rows),
@@ -123,7 +123,7 @@ fn refused(
     back: Screen,
     tapped: Option<MessageId>,
 ) -> Outcome {
-    let ways_on = screens::ways_on(book, &refusal);
+    let ways_on = keys::ways_on(book, &refusal);
     let reply = Reply::new(Say::MakingRefused(refusal)).keys(ways_on).keys([back_key(back)]);
     match tapped {
         Some(_) => maker.at(Step::Idle).say(reply.at(place(tapped))),

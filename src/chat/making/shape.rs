@@ -25,7 +25,7 @@ impl Shape {
 /// The blanket with this choice.
 pub fn with(book: &Book, choice: Choice) -> Result<Shape, MakingRefusal> {
     let now = Shape::of(book);
-    let after = chosen(now, choice);
+    let after = chosen(book, now, choice);
     check(book, now, after, choice)?;
     let rows = rows_worked(book);
     match rows > 0 && moves_rows(choice) && after != now {
@@ -39,11 +39,19 @@ pub fn rows_worked(book: &Book) -> usize {
     book.plan().blocks().map(|block| book.worked(block.number).len()).sum()
 }
 
-fn chosen(now: Shape, choice: Choice) -> Shape {
+fn chosen(book: &Book, now: Shape, choice: Choice) -> Shape {
     let Shape { mut pieces, mut fabric } = now;
     match choice {
-        Choice::Cut(cut) => pieces = Pieces { cut, rows: rows_for(pieces, cut), ..pieces },
-        Choice::CutAsBefore { cut, rows } => pieces = Pieces { cut, rows, ..pieces },
+        Choice::Cut(cut) => {
+            pieces = Pieces { cut, rows: rows_for(pieces, cut), ..pieces };
+            // A layout of more blocks than there are then is none.
+            let most = book.plan().in_pieces(pieces).map_or(0, |plan| columns_max(&plan));
+            fabric.columns = fabric.columns.filter(|columns| *columns <= most);
+        }
+        Choice::CutAsBefore { cut, rows, columns } => {
+            pieces = Pieces { cut, rows, ..pieces };
+            fabric.columns = columns;
+        }
         Choice::Rows(rows) => pieces.rows = rows,
         Choice::Fillers(fillers) => pieces.fillers = fillers,
         Choice::ShortEnds(short) => pieces.short_ends = short,
@@ -121,9 +129,8 @@ fn check(book: &Book, now: Shape, after: Shape, choice: Choice) -> Result<(), Ma
         (FabricFault::Width | FabricFault::Turned, _) => MakingRefusal::Turned { stitch, terms },
     })?;
     let (blocks, most) = (plan.block_count(), columns_max(&plan));
-    if let Choice::Columns(Some(columns)) = choice
-        && !(1..=most).contains(&columns)
-    {
+    let columns = fabric.columns.filter(|_| fabric.columns != now.fabric.columns);
+    if columns.is_some_and(|columns| !(1..=most).contains(&columns)) {
         return Err(MakingRefusal::Columns { blocks, most });
     }
     match fabric.border_rounds > Fabric::BORDER_ROUNDS_MAX {
@@ -171,7 +178,8 @@ pub fn back(before: &Shape, choice: Choice) -> Choice {
     let Shape { pieces, fabric } = *before;
     match choice {
         Choice::Cut(_) | Choice::CutAsBefore { .. } => {
-            Choice::CutAsBefore { cut: pieces.cut, rows: pieces.rows }
+            let columns = fabric.columns;
+            Choice::CutAsBefore { cut: pieces.cut, rows: pieces.rows, columns }
         }
         Choice::Rows(_) => Choice::Rows(pieces.rows),
         Choice::Fillers(_) => Choice::Fillers(pieces.fillers),

@@ -87,7 +87,7 @@ fn choices() -> impl Strategy<Value = Choice> {
         select(vec![Fillers::After, Fillers::FirstAndLast, Fillers::Before, Fillers::Balanced]);
     prop_oneof![
         3 => cut().prop_map(Choice::Cut),
-        1 => (cut(), number()).prop_map(|(cut, rows)| Choice::CutAsBefore { cut, rows }),
+        1 => (cut(), number(), prop::option::of(number())).prop_map(|(cut, rows, columns)| Choice::CutAsBefore { cut, rows, columns }),
         2 => number().prop_map(Choice::Rows),
         1 => fillers.prop_map(Choice::Fillers),
         1 => any::<bool>().prop_map(Choice::ShortEnds),

@@ -202,17 +202,27 @@ fn thirteen_blocks_have_one_left_for_the_last_line() {
 }
 
 #[test]
-fn fewer_blocks_than_columns_are_laid_out_in_as_many_as_there_are() {
+fn a_layout_of_more_blocks_than_there_are_is_none_and_undo_brings_it_back() {
     let mut maren = maren();
     maren.does(&["/stitch", "[Size of the blanket]", "[Blocks side by side]", "12"]);
-    maren.does(&["/stitch", "[Swatch]", "16.5 x 16.5", "/stitch", "[Width]", "33"]);
-    maren.does(&["/stitch", "[Blocks]", "[Where a block ends]", "[Every so many days]", "60"]);
+    maren.does(&["/stitch", "[Blocks]", "[Where a block ends]", "[Every so many days]"]);
+    undone(&mut maren, &["60"]);
     let said = maren.does(&["/stitch", "[Size of the blanket]"]);
-    assert!(said.contains("7 blocks side by side, 1 high."), "{said}");
-    assert!(said.contains("The whole blanket is 140.0 cm wide"), "{said}");
+    assert!(said.contains("There is no layout yet for 7 blocks."), "{said}");
+}
+
+#[test]
+fn one_strip_is_its_own_layout() {
+    let mut maren = maren();
+    maren.does(&["/stitch", "[Swatch]", "16.5 x 16.5", "/stitch", "[Width]", "33"]);
     maren.does(&["/stitch", "[Blocks]", "[Where a block ends]", "[One strip]"]);
     maren.taps("Make it one strip");
     let said = maren.does(&["/stitch", "[Size of the blanket]"]);
-    assert!(said.contains("The whole blanket is 20.0 cm wide and 221.2 cm high"), "{said}");
+    assert_eq!(
+        said,
+        "Size of the blanket\nThe blanket is one strip.\nBorder: none.\n\
+         The whole blanket is 20.0 cm wide and 221.2 cm high (7.9 by 87.1 in).\n\
+         The edge is 4.8 m long without a border."
+    );
     assert_eq!(maren.labels(), ["Border", "Back"]);
 }

@@ -75,8 +75,28 @@ fn every_stitch_can_be_chosen_and_taken_back() {
 /// 12 single crochet. The rest is common practice (no source) and arithmetic.
 #[test]
 fn a_width_is_said_back_as_the_set_up_of_a_block() {
+    for (code, width, expected) in set_ups() {
+        let mut maren = maren();
+        maren.taps_token(&format!("1|make|stitch|{code}|0"));
+        maren.does(&["/stitch", "[Width]"]);
+        let said = undone(&mut maren, &[width]);
+        assert_eq!(
+            said,
+            format!("Width: {width} stitches.\nTo begin a block: {expected}"),
+            "{code} {width}"
+        );
+    }
+    // Not turned, nothing is said of turning.
+    let mut maren = maren();
+    maren.does(&["/stitch", "[Stitch]", "[Do not turn]", "/stitch", "[Width]"]);
+    let said = maren.types("36");
+    assert!(said.ends_with("cut the yarn. The next row begins at the same edge as this one."));
+}
+
+/// A stitch by its code, a width, and how a block begins.
+fn set_ups() -> [(&'static str, &'static str, String); 9] {
     let turn = "At the end of each row,";
-    let cases: [(&str, &str, String); 9] = [
+    [
         (
             "s",
             "36",
@@ -137,23 +157,7 @@ fn a_width_is_said_back_as_the_set_up_of_a_block() {
             "cast on 36.\nEach row: 36, knit on the right side, purl on the wrong side.".to_owned(),
         ),
         ("oc6.1", "31", format!("as your own pattern says.\n{turn} turn.")),
-    ];
-    for (code, width, expected) in cases {
-        let mut maren = maren();
-        maren.taps_token(&format!("1|make|stitch|{code}|0"));
-        maren.does(&["/stitch", "[Width]"]);
-        let said = undone(&mut maren, &[width]);
-        assert_eq!(
-            said,
-            format!("Width: {width} stitches.\nTo begin a block: {expected}"),
-            "{code} {width}"
-        );
-    }
-    // Not turned, nothing is said of turning.
-    let mut maren = maren();
-    maren.does(&["/stitch", "[Stitch]", "[Do not turn]", "/stitch", "[Width]"]);
-    let said = maren.types("36");
-    assert!(said.ends_with("cut the yarn. The next row begins at the same edge as this one."));
+    ]
 }
 
 #[test]

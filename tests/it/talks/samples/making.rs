@@ -229,7 +229,7 @@ pub fn every_caption() -> Vec<Caption> {
 pub fn every_choice() -> Vec<Choice> {
     let swatch = Swatch::new(79.5, 119.5, Basis::FourInches).unwrap();
     let mut all = vec![
-        Choice::CutAsBefore { cut: Cut::Strip, rows: 120 },
+        Choice::CutAsBefore { cut: Cut::Strip, rows: 120, columns: None },
         Choice::Rows(33),
         Choice::ShortEnds(false),
         Choice::ShortEnds(true),
