@@ -19,6 +19,10 @@ pub struct Lexicon {
     pub worked_up_to: &'static [&'static str],
     pub block: &'static [&'static str],
     pub row: &'static [&'static str],
+    /// Asks for the place in a block.
+    pub where_am_i: &'static [&'static str],
+    /// Every block.
+    pub all: &'static [&'static str],
     /// The word that confirms erasing, as it must be typed.
     pub erase: &'static str,
     pub first_scale: FirstScale,

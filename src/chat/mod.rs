@@ -1,5 +1,6 @@
 //! What to say and do: from one maker, the time and one event to an [`Outcome`]. Pure.
 
+pub mod blocks;
 pub mod button;
 pub mod commands;
 pub mod door;
@@ -15,6 +16,7 @@ mod notes;
 mod nudges;
 pub mod offline;
 pub mod outcome;
+pub mod place;
 mod recap;
 mod respond;
 pub mod say;

@@ -70,6 +70,8 @@ pub enum Slot {
     Settings,
     Yarn,
     Recap(NaiveDate),
+    Place,
+    Block,
 }
 
 impl Slot {
@@ -88,6 +90,8 @@ impl fmt::Display for Slot {
             Slot::Settings => f.write_str("settings"),
             Slot::Yarn => f.write_str("yarn"),
             Slot::Recap(on) => write!(f, "recap {on}"),
+            Slot::Place => f.write_str("place"),
+            Slot::Block => f.write_str("block"),
         }
     }
 }

@@ -13,8 +13,8 @@ use super::say::Say;
 use super::talk::Step;
 use super::typed::TypedDate;
 use super::{
-    Maker, evening, in_one_go, later, lines, many, not_sure, notes, nudges, recap, settings, setup,
-    typed, worked_up_to, yarn,
+    Maker, blocks, evening, in_one_go, later, lines, many, not_sure, notes, nudges, place, recap,
+    settings, setup, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -219,6 +219,9 @@ fn said_with_book(
     {
         return evening::show(maker, book, day, now);
     }
+    if let Some(seen) = place::read(book, text, lexicon) {
+        return place::typed(maker, book, seen, now);
+    }
     if let Some(to) = worked_up_to::read(text, lexicon) {
         return worked_up_to::show_back(maker, book, to, now);
     }
@@ -331,7 +334,14 @@ fn tapped_in_setup(
         | Button::SetRecap { .. }
         | Button::Resume
         | Button::WorkedUpTo { .. }
-        | Button::UndoUpTo { .. } => old_button(maker, now),
+        | Button::UndoUpTo { .. }
+        | Button::WhereAmI
+        | Button::Stripes { .. }
+        | Button::TopStripe { .. }
+        | Button::AfterRow { .. }
+        | Button::Block { .. }
+        | Button::Blocks
+        | Button::Finish { .. } => old_button(maker, now),
     }
 }
 
@@ -408,6 +418,19 @@ fn tapped_with_book(
         }
         Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
         Button::Resume => settings::resume(maker, book, now, Some(message)),
+        Button::WhereAmI => place::start(maker, book, now),
+        Button::Stripes { block, seen } => place::tapped(maker, book, (*block, seen), now, message),
+        Button::TopStripe { block, row, seen } => {
+            place::top_stripe(maker, book, (*block, *row, seen), now, message)
+        }
+        Button::AfterRow { block, row, seen } => {
+            place::after_row(maker, book, (*block, *row, seen), now, message)
+        }
+        Button::Block { block } => blocks::show(maker, book, *block, now, message),
+        Button::Blocks => blocks::show_all(maker, book, message),
+        Button::Finish { block, finish, done } => {
+            blocks::finish(maker, book, (*block, *finish, *done), message)
+        }
     }
 }
 

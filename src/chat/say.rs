@@ -2,8 +2,10 @@
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
+use super::blocks::{BlockDone, BlockInBrief, BlockList};
 use super::button::{Position, Setting};
 use super::many::ManyFault;
+use super::place::{AskStripe, PlaceSaid, WhichPlace};
 
 use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side};
 
@@ -137,6 +139,22 @@ pub enum Say {
     Fault { code: String },
     NotKeptYet,
     OnlyPrivate,
+
+    // Where am I: the place in a block by its top stripes.
+    AskStripe(AskStripe),
+    NoStripes { block: BlockSaid, day: NaiveDate, to_come: bool },
+    UnknownStripe { typed: String, names: Vec<Label> },
+    StripesUnfit { block: BlockSaid, seen: Vec<Label> },
+    WhichPlace(WhichPlace),
+    TopRows { block: BlockSaid, yarn: Label, begins: RowNumber, ridges: bool },
+    Place(PlaceSaid),
+
+    // Whole blocks.
+    Block(BlockList),
+    Blocks { blocks: Vec<BlockInBrief> },
+    BlockFinish(BlockDone),
+    BlockUnfinished { block: BlockSaid, from: RowNumber, to: RowNumber },
+    UnknownBlock { typed: String, blocks: u16, example: BlockSaid },
 }
 
 /// A day and the tier it has now.
@@ -199,12 +217,14 @@ impl BlockSaid {
 }
 
 /// Rows just crossed off, and what comes next.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Worked {
     pub block: BlockSaid,
     pub from: RowNumber,
     pub to: RowNumber,
     pub next: Next,
+    /// The block, where its last row was among them.
+    pub done: Option<BlockDone>,
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -349,4 +369,31 @@ pub enum Caption {
     NoRecap,
     NoNudges,
     Resume,
+
+    // Where am I.
+    WhereAmI,
+    StartOver,
+    NoStripeBelow,
+    LookIn(BlockSaid),
+    RowCount(u16),
+    Ridges(u16),
+    AfterRows {
+        from: RowNumber,
+        to: RowNumber,
+    },
+    CrossOffRows {
+        from: RowNumber,
+        to: RowNumber,
+    },
+    TakeBackTo(RowNumber),
+
+    // Whole blocks.
+    ShowBlock(BlockSaid),
+    PreviousBlock,
+    NextBlock,
+    AllBlocks,
+    Woven,
+    NotWoven,
+    Joined,
+    NotJoined,
 }

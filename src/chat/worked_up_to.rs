@@ -109,6 +109,12 @@ pub fn undo(
     outcome
 }
 
+/// The button that crosses off everything up to `to`, where that can be done.
+pub fn button(book: &Book, to: Position, now: DateTime<Utc>) -> Option<Button> {
+    let changes = plan(book, to, now).ok()?;
+    (!changes.is_empty()).then(|| Button::WorkedUpTo { from: position(book), to })
+}
+
 /// Whether the work stands right at `to`, above `from`.
 fn crossed_off(book: &Book, from: Position, to: Position) -> bool {
     let above = (from.block, from.row) < (to.block, to.row);

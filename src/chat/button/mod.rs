@@ -9,7 +9,8 @@ mod token;
 use chrono::{NaiveDate, NaiveTime, Weekday};
 use chrono_tz::Tz;
 
-use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+use crate::blanket::stripes::Seen;
+use crate::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
 
 /// The platform takes 1 to 64 bytes.
 pub const TOKEN_BYTES_MAX: usize = 64;
@@ -186,6 +187,38 @@ pub enum Button {
     UndoUpTo {
         from: Position,
         to: Position,
+    },
+
+    // Where am I: the place in a block by its top stripes.
+    WhereAmI,
+    /// The stripes of this block seen so far; none for the start over.
+    Stripes {
+        block: BlockNumber,
+        seen: Seen,
+    },
+    /// Of the places that fit, the one whose top stripe has this row.
+    TopStripe {
+        block: BlockNumber,
+        row: RowNumber,
+        seen: Seen,
+    },
+    /// Of the places that fit, the one whose last worked row is this.
+    AfterRow {
+        block: BlockNumber,
+        row: RowNumber,
+        seen: Seen,
+    },
+
+    // Whole blocks.
+    Block {
+        block: BlockNumber,
+    },
+    Blocks,
+    /// This was done with a finished block, or it was not.
+    Finish {
+        block: BlockNumber,
+        finish: Finish,
+        done: bool,
     },
 }
 

@@ -7,12 +7,12 @@ use crate::blanket::{
     BlockNumber, Book, Change, RowColour, RowLine, RowNumber, Sitting, Standing, Stop, YarnId,
     sitting, workable,
 };
-use crate::chat::Maker;
 use crate::chat::button::{Button, ColourSum};
 use crate::chat::event::MessageId;
 use crate::chat::outcome::{Key, Outcome, Place, Reply, Slot};
 use crate::chat::say::{BlockSaid, Caption, Next, RowSaid, Rows, Say, StopSaid, Worked};
 use crate::chat::typed;
+use crate::chat::{Maker, blocks, place};
 
 /// Rows in a list where the maker names no number.
 const ROWS_DEFAULT: u16 = 12;
@@ -67,12 +67,15 @@ pub fn worked(
 
 /// Rows `from` to `to` are the newest worked ones.
 fn crossed_off(book: &Book, (block, from, to): (BlockNumber, RowNumber, RowNumber)) -> Reply {
-    let said = Worked { block: BlockSaid::of(book, block), from, to, next: next(book) };
+    let done = blocks::done(book, block);
+    let finish = done.as_ref().map(|done| blocks::finish_keys(block, done.finished));
+    let said = Worked { block: BlockSaid::of(book, block), from, to, next: next(book), done };
     let undo = Button::Undo { block, left: from.0.saturating_sub(1), was: to.0 };
-    Reply::new(Say::RowsWorked(said)).keys([
+    let reply = Reply::new(Say::RowsWorked(said)).keys([
         Key { caption: Caption::Undo, button: undo },
         Key { caption: Caption::NextRows, button: Button::Rows },
-    ])
+    ]);
+    reply.keys(finish.unwrap_or_default())
 }
 
 /// The colours of the worked rows of a block from row `from` on.
@@ -148,9 +151,13 @@ fn list(book: &Book, now: DateTime<Utc>, rows_max: u16) -> Reply {
         let colours = ColourSum::of(&yarns);
         reply = reply.key(Caption::Worked, Button::Worked { block, from, to, colours });
     }
-    match stop {
+    let reply = match stop {
         Stop::Open { day, .. } => reply.key(Caption::AnswerDay(day), Button::Ask { day }),
         Stop::Enough(_) | Stop::ToCome { .. } | Stop::BlockDone => reply,
+    };
+    match place::has_stripes(book, &block) {
+        true => reply.key(Caption::WhereAmI, Button::WhereAmI),
+        false => reply,
     }
 }
 

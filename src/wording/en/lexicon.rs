@@ -36,6 +36,8 @@ pub static LEXICON: Lexicon = Lexicon {
     worked_up_to: &["already worked up to", "worked up to"],
     block: &["block"],
     row: &["row"],
+    where_am_i: &["where am i", "where was i"],
+    all: &["all"],
     erase: "ERASE",
     first_scale: FirstScale {
         tiers: &[

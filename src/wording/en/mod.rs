@@ -21,8 +21,10 @@ macro_rules! lines {
     ($($line:expr),* $(,)?) => { plain([$(String::from($line)),*]) };
 }
 
+mod blocks;
 mod captions;
 mod days;
+mod place;
 mod recap;
 mod rows;
 mod settings;
@@ -253,6 +255,22 @@ pub fn say(say: &Say) -> Words {
             format!("That did not work, and nothing was changed. Code {code}."),
             "The person who runs this bot can look it up.",
         ],
+
+        Say::AskStripe(said) => place::ask(said),
+        Say::NoStripes { block, day, to_come } => place::no_stripes(block, *day, *to_come),
+        Say::UnknownStripe { typed, names } => place::unknown(typed, names),
+        Say::StripesUnfit { block, seen } => place::unfit(block, seen),
+        Say::WhichPlace(said) => place::which(said),
+        Say::TopRows { block, yarn, begins, ridges } => {
+            place::top_rows(block, yarn, *begins, *ridges)
+        }
+        Say::Place(said) => place::found(said),
+
+        Say::Block(said) => blocks::list(said),
+        Say::Blocks { blocks } => blocks::brief_list(blocks),
+        Say::BlockFinish(done) => blocks::finish(done),
+        Say::BlockUnfinished { block, from, to } => blocks::unfinished(block, from.0, to.0),
+        Say::UnknownBlock { typed, blocks, example } => blocks::unknown(typed, *blocks, example),
     }
 }
 
@@ -282,6 +300,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",
+        Command::Block => "A block as a list, and its ends. Examples: /block 3, /block all",
         Command::Start => "Set up a blanket. With a blanket: what I can do",
     }
 }
@@ -333,6 +352,7 @@ fn help() -> Words {
         .map(|command| format!("/{} – {}", command.name(), description(command)))
         .collect();
     lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
+    lines.push("To find your place in a block, type: where am I".to_owned());
     lines.push(
         "Other text is a note on the day I asked about, or else on the day you answered last. \
          Reply to a question, and it is a note on that day."
@@ -346,6 +366,13 @@ fn help() -> Words {
     lines.push(CAUTION.to_owned());
     lines.push("For anything else, a doctor or another licensed professional can help.".to_owned());
     plain(lines)
+}
+
+fn side_code(side: Side) -> &'static str {
+    match side {
+        Side::Right => "RS",
+        Side::Wrong => "WS",
+    }
 }
 
 fn side(side: Side) -> &'static str {

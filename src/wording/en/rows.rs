@@ -1,8 +1,8 @@
 //! Rows in English: the list for a sitting, and what was crossed off.
 
 use super::dates::{brief, day_and_month, long, month};
-use super::{Span, Words, mark, name, plain};
-use crate::blanket::{Handling, How, Side};
+use super::{Span, Words, blocks, mark, name, plain, side_code};
+use crate::blanket::{Handling, How};
 use crate::chat::say::{BlockSaid, Next, RowSaid, Rows, StopSaid, Worked};
 
 pub fn list(said: &Rows) -> Words {
@@ -31,19 +31,21 @@ fn for_now(lines: &[RowSaid]) -> Option<String> {
 }
 
 fn row_line(row: &RowSaid) -> String {
-    let side = match row.side {
-        Side::Right => "RS",
-        Side::Wrong => "WS",
-    };
+    let side = side_code(row.side);
     let day = row.day.map_or("filler row".to_owned(), brief);
-    let handling = match row.handling {
+    let handling = handling(row.handling);
+    let how = row.how.map_or("", mark);
+    format!("{} {side} {day} {}{handling}{how}", row.number, name(&row.yarn))
+}
+
+/// What happens to the yarn at the start of a row, after its colour.
+pub fn handling(handling: Handling) -> &'static str {
+    match handling {
         Handling::Start => "",
         Handling::Keep => ", keep",
         Handling::Carry { .. } => ", carry",
         Handling::Change => ", change",
-    };
-    let how = row.how.map_or("", mark);
-    format!("{} {side} {day} {}{handling}{how}", row.number, name(&row.yarn))
+    }
 }
 
 fn stop(said: &Rows) -> Option<String> {
@@ -66,11 +68,15 @@ fn tap(lines: &[RowSaid]) -> Option<String> {
 }
 
 pub fn worked(worked: &Worked) -> Words {
-    let Worked { block, from, to, next } = worked;
+    let Worked { block, from, to, next, done: finished } = worked;
     let done = match from == to {
         true => format!("Row {from} of {} is worked.", block_name(block)),
         false => format!("Rows {from} to {to} of {} are worked.", block_name(block)),
     };
+    if let Some(finished) = finished {
+        let every = format!("Every row of {} is worked.", block_name(block));
+        return lines![done, every].and(blocks::after_last_row(finished));
+    }
     let next = match next {
         Next::Row { number, rows } => format!("Next: row {number} of {rows}."),
         Next::Block(block) => match block.month {
@@ -87,6 +93,14 @@ pub fn block_name(block: &BlockSaid) -> String {
     match block.month {
         Some(of) => month(of).to_owned(),
         None => format!("block {}", block.number),
+    }
+}
+
+/// The same at the start of a sentence.
+pub fn block_title(block: &BlockSaid) -> String {
+    match block.month {
+        Some(of) => month(of).to_owned(),
+        None => format!("Block {}", block.number),
     }
 }
 

@@ -2,7 +2,8 @@
 
 use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 use chrono_tz::TZ_VARIANTS;
-use duskrow::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+use duskrow::blanket::stripes::Seen;
+use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
     Button, ColourSum, Invitation, Part, Position, Setting, TOKEN_BYTES_MAX,
 };
@@ -19,7 +20,13 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
     let (time, day) = (NaiveTime::MIN, NaiveDate::from_ymd_opt(9999, 12, 31).unwrap());
     let (block, row) = (BlockNumber(u16::MAX), RowNumber(u16::MAX));
     let invitation = Invitation::parse(&"w".repeat(48)).unwrap();
+    let five = [251, 252, 253, 254, 255].map(YarnId);
+    let seen = Seen::new(five.to_vec(), true).unwrap();
     let longest = [
+        Button::Stripes { block, seen: seen.clone() },
+        Button::TopStripe { block, row, seen: seen.clone() },
+        Button::AfterRow { block, row, seen },
+        Button::Finish { block, finish: Finish::Joined, done: true },
         Button::Agree { invitation },
         Button::Zone { zone },
         Button::ZoneRight { zone },
@@ -125,6 +132,12 @@ proptest! {
                 prop_assert!(worked <= rows.len());
                 let open = rows[..worked].iter().any(|row| book.yarn_for(row).is_none());
                 prop_assert!(!open, "{}", token);
+            }
+            for number in book.plan().blocks().map(|block| block.number) {
+                let done = book.plan().block(number).unwrap().rows;
+                let all = book.worked(number).len() == usize::from(done);
+                let marked = |finish| book.is_finished(number, finish);
+                prop_assert!(all || !marked(Finish::Woven) && !marked(Finish::Joined));
             }
             prop_assert!(!maren.erased);
         }
@@ -236,7 +249,31 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         (position(), position()).prop_map(|(from, to)| Button::WorkedUpTo { from, to }),
         (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
     ];
-    prop_oneof![days, others]
+    prop_oneof![days, others, block_buttons()]
+}
+
+fn block_buttons() -> impl Strategy<Value = Button> {
+    let block = || any::<u16>().prop_map(BlockNumber);
+    let row = || any::<u16>().prop_map(RowNumber);
+    let seen = || {
+        let stripes = prop::collection::vec(any::<u8>().prop_map(YarnId), 0..=5);
+        (stripes, any::<bool>())
+            .prop_filter_map("stripes", |(stripes, lowest)| Seen::new(stripes, lowest))
+    };
+    let finish = prop::sample::select(vec![Finish::Woven, Finish::Joined]);
+    prop_oneof![
+        prop::sample::select(vec![Button::WhereAmI, Button::Blocks]),
+        (block(), seen()).prop_map(|(block, seen)| Button::Stripes { block, seen }),
+        (block(), row(), seen()).prop_map(|(block, row, seen)| {
+            Button::TopStripe { block, row, seen }
+        }),
+        (block(), row(), seen()).prop_map(|(block, row, seen)| {
+            Button::AfterRow { block, row, seen }
+        }),
+        block().prop_map(|block| Button::Block { block }),
+        (block(), finish, any::<bool>())
+            .prop_map(|(block, finish, done)| Button::Finish { block, finish, done }),
+    ]
 }
 
 /// Holds the strategies above to the enum: a new button needs one.
@@ -262,7 +299,7 @@ fn any_token() -> impl Strategy<Value = String> {
     let names = "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows|\
         unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
-        resume|upto|unupto|unstock|line|unline)";
+        resume|upto|unupto|unstock|line|unline|where|stripes|top|after|block|blocks|finish)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = r"1\|tier\|202701[012][0-9]\|[1-9]\
         |1\|(ask|leave|unsure|later|skip|assume|note|recap)\|202701[012][0-9]\
@@ -271,12 +308,16 @@ fn any_token() -> impl Strategy<Value = String> {
         |1\|assumeall\|202701[012][0-9]\|202701[012][0-9]\|[0-9]{1,2}\
         |1\|(upto|unupto)\|[1-3]\|[0-9]\|[1-3]\|[1-9]|1\|(weigh|ball)\|[1-9]\
         |1\|setturn\|(0[0-9]|1[0-9])00|1\|(set|resume|yarn|balls|weighs)";
+    let blocks = r"1\|stripes\|[12]\|([1-8](\.[1-8]){0,4})?\|[01]\
+        |1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]\
+        |1\|finish\|[12]\|(woven|joined)\|[01]|1\|block\|[0-9]{1,2}|1\|(where|blocks)";
     let rows = r"1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";
     prop_oneof![
         ".{0,80}",
         prop::string::string_regex(&format!(r"[0-9]?\|{names}{field}{{0,5}}")).unwrap(),
         near,
         rows,
+        blocks,
         (any_button(), any::<prop::sample::Index>(), any::<char>()).prop_map(|(button, at, c)| {
             let mut chars: Vec<char> = button.token().chars().collect();
             let at = at.index(chars.len());

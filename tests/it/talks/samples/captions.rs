@@ -2,7 +2,8 @@
 
 use chrono::{NaiveTime, Weekday};
 use duskrow::chat::button::Setting;
-use duskrow::chat::say::Caption;
+use duskrow::blanket::{BlockNumber, RowNumber};
+use duskrow::chat::say::{BlockSaid, Caption};
 
 use super::{date, day};
 
@@ -63,9 +64,35 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NoRecap,
         Caption::NoNudges,
         Caption::Resume,
+        Caption::WhereAmI,
+        Caption::StartOver,
+        Caption::NoStripeBelow,
+        Caption::LookIn(september()),
+        Caption::RowCount(1),
+        Caption::RowCount(33),
+        Caption::Ridges(1),
+        Caption::Ridges(33),
+        Caption::AfterRows { from: RowNumber(7), to: RowNumber(7) },
+        Caption::AfterRows { from: RowNumber(101), to: RowNumber(120) },
+        Caption::CrossOffRows { from: RowNumber(7), to: RowNumber(7) },
+        Caption::CrossOffRows { from: RowNumber(101), to: RowNumber(120) },
+        Caption::TakeBackTo(RowNumber(120)),
+        Caption::ShowBlock(september()),
+        Caption::ShowBlock(BlockSaid { month: None, ..september() }),
+        Caption::PreviousBlock,
+        Caption::NextBlock,
+        Caption::AllBlocks,
+        Caption::Woven,
+        Caption::NotWoven,
+        Caption::Joined,
+        Caption::NotJoined,
     ];
     all.extend(Setting::ALL.map(Caption::Setting));
     let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
     all.extend(week.map(Caption::Weekday));
     all
+}
+
+fn september() -> BlockSaid {
+    BlockSaid { number: BlockNumber(9), month: Some(date(2027, 9, 1)) }
 }

@@ -1,7 +1,9 @@
 //! One sample, or a few, of everything the bot says and of every label on its buttons.
 
+mod blocks;
 mod captions;
 mod days;
+mod place;
 mod settings;
 mod yarn;
 
@@ -22,6 +24,8 @@ pub fn is_list(say: &Say) -> bool {
             | Say::OpenDays(_)
             | Say::Yarn { .. }
             | Say::Recap(_)
+            | Say::Block(_)
+            | Say::Blocks { .. }
     )
 }
 
@@ -43,6 +47,8 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         Say::UnknownGrams { typed: typed() },
         Say::NoSuchPlace { typed: typed() },
         Say::UnknownWeekday { typed: typed() },
+        Say::UnknownStripe { typed: typed(), names: vec![label("Shingle"), label("Kelp")] },
+        blocks::unknown(typed(), 12),
         refused(ManyFault::NoDate { line: 3, typed: typed() }),
         refused(ManyFault::NoTier { line: 3, typed: typed() }),
     ]
@@ -69,13 +75,17 @@ pub fn every_say() -> Vec<Say> {
         row(16, Side::Wrong, None, Handling::Change),
     ];
     let rows = |stop| Rows { block, blocks: 12, rows: 33, worked: 13, lines: lines.clone(), stop };
-    let worked =
-        |next| Say::RowsWorked(Worked { block, from: RowNumber(3), to: RowNumber(3), next });
+    let worked = |next| {
+        let (from, to) = (RowNumber(3), RowNumber(3));
+        Say::RowsWorked(Worked { block, from, to, next, done: None })
+    };
     let mut all = quoting("smoothish");
     all.extend(without_values());
     all.extend(days::every_say());
     all.extend(settings::every_say());
     all.extend(yarn::every_say());
+    all.extend(place::every_say());
+    all.extend(blocks::every_say());
     all.extend([
         Say::WhichZone { country: "Portugal".to_owned() },
         Say::ZoneRight { place: "Lisbon".to_owned(), time },
