@@ -98,7 +98,7 @@ impl Stitch {
     pub fn allows(self, width: Width) -> bool {
         let n = width.0;
         let fits = match self {
-            Stitch::Linen(LinenEdge::ChainTwo) => n >= 2 && n % 2 == 0,
+            Stitch::Linen(LinenEdge::ChainTwo) => n >= 2 && n.is_multiple_of(2),
             Stitch::Linen(LinenEdge::Single) => n >= 5 && n % 2 == 1,
             Stitch::Linen(LinenEdge::SingleAtEnd) => n >= 3 && n % 2 == 1,
             Stitch::SingleCrochet
@@ -107,7 +107,7 @@ impl Stitch {
             | Stitch::Garter { .. }
             | Stitch::Stockinette => n >= 2,
             Stitch::Own { multiple, offset, .. } => {
-                n >= 2 && n >= offset && multiple > 0 && (n - offset) % multiple == 0
+                n >= 2 && n >= offset && multiple > 0 && (n - offset).is_multiple_of(multiple)
             }
         };
         fits && n <= Stitch::WIDTH_MAX

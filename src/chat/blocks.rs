@@ -4,10 +4,10 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::Maker;
-use super::button::Button;
+use super::button::{BlockButton, Button};
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::place::{has_stripes, in_work};
+use super::place::{self, has_stripes, in_work};
 use super::say::{BlockSaid, Caption, Say};
 use crate::blanket::size::Size;
 use crate::blanket::stripes::Seen;
@@ -86,6 +86,33 @@ pub struct BlockInBrief {
     pub finished: Option<FinishSaid>,
 }
 
+/// A button of a block.
+pub fn tapped(
+    maker: &Maker,
+    book: &Book,
+    button: &BlockButton,
+    message: MessageId,
+    now: DateTime<Utc>,
+) -> Outcome {
+    match button {
+        BlockButton::WhereAmI => place::start(maker, book, now),
+        BlockButton::Stripes { block, seen } => {
+            place::tapped(maker, book, (*block, seen), now, message)
+        }
+        BlockButton::TopStripe { block, row, seen } => {
+            place::top_stripe(maker, book, (*block, *row, seen), now, message)
+        }
+        BlockButton::AfterRow { block, row, seen } => {
+            place::after_row(maker, book, (*block, *row, seen), now, message)
+        }
+        BlockButton::List { block } => show(maker, book, *block, now, message),
+        BlockButton::All => show_all(maker, book, message),
+        BlockButton::Finish { block, finish: what, done } => {
+            finish(maker, book, (*block, *what, *done), message)
+        }
+    }
+}
+
 /// One block as a list, in place of the message that was tapped. The block in work, where this one
 /// is gone.
 pub fn show(
@@ -130,17 +157,18 @@ pub fn list(book: &Book, block: &Block, now: DateTime<Utc>) -> Reply {
     let beside = |number: Option<u16>, caption| {
         let block =
             number.map(BlockNumber).filter(|number| book.plan().block(*number).is_some())?;
-        Some(Key { caption, button: Button::Block { block } })
+        Some(Key { caption, button: BlockButton::List { block }.into() })
     };
     let previous = beside(block.number.0.checked_sub(1), Caption::PreviousBlock);
     let next = beside(block.number.0.checked_add(1), Caption::NextBlock);
     reply = reply.keys(previous.into_iter().chain(next));
     if book.plan().block_count() > 1 {
-        reply = reply.key(Caption::AllBlocks, Button::Blocks);
+        reply = reply.key(Caption::AllBlocks, BlockButton::All.into());
     }
     if has_stripes(book, block) && finished.is_none() {
         let seen = Seen::default();
-        reply = reply.key(Caption::WhereAmI, Button::Stripes { block: block.number, seen });
+        reply =
+            reply.key(Caption::WhereAmI, BlockButton::Stripes { block: block.number, seen }.into());
     }
     reply
 }
@@ -158,7 +186,7 @@ pub fn all(book: &Book) -> Reply {
     match in_work(book) {
         Some(block) => reply.key(
             Caption::ShowBlock(BlockSaid::of(book, block.number)),
-            Button::Block { block: block.number },
+            BlockButton::List { block: block.number }.into(),
         ),
         None => reply,
     }
@@ -179,7 +207,7 @@ pub fn finish(
     };
     let show = Key {
         caption: Caption::ShowBlock(BlockSaid::of(book, number)),
-        button: Button::Block { block: number },
+        button: BlockButton::List { block: number }.into(),
     };
     let Some(before) = finished(book, &block) else {
         let from = RowNumber(worked_rows(book, number) + 1);
@@ -219,8 +247,10 @@ pub fn done(book: &Book, number: BlockNumber) -> Option<BlockDone> {
 
 /// The buttons for what can be said of a finished block.
 pub fn finish_keys(block: BlockNumber, finished: FinishSaid) -> Vec<Key> {
-    let key =
-        |finish, on, caption| Key { caption, button: Button::Finish { block, finish, done: on } };
+    let key = |finish, on, caption| Key {
+        caption,
+        button: BlockButton::Finish { block, finish, done: on }.into(),
+    };
     let mut keys = vec![match finished.woven {
         true => key(Finish::Woven, false, Caption::NotWoven),
         false => key(Finish::Woven, true, Caption::Woven),

@@ -335,13 +335,7 @@ fn tapped_in_setup(
         | Button::Resume
         | Button::WorkedUpTo { .. }
         | Button::UndoUpTo { .. }
-        | Button::WhereAmI
-        | Button::Stripes { .. }
-        | Button::TopStripe { .. }
-        | Button::AfterRow { .. }
-        | Button::Block { .. }
-        | Button::Blocks
-        | Button::Finish { .. } => old_button(maker, now),
+        | Button::OfBlock(_) => old_button(maker, now),
     }
 }
 
@@ -418,19 +412,7 @@ fn tapped_with_book(
         }
         Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
         Button::Resume => settings::resume(maker, book, now, Some(message)),
-        Button::WhereAmI => place::start(maker, book, now),
-        Button::Stripes { block, seen } => place::tapped(maker, book, (*block, seen), now, message),
-        Button::TopStripe { block, row, seen } => {
-            place::top_stripe(maker, book, (*block, *row, seen), now, message)
-        }
-        Button::AfterRow { block, row, seen } => {
-            place::after_row(maker, book, (*block, *row, seen), now, message)
-        }
-        Button::Block { block } => blocks::show(maker, book, *block, now, message),
-        Button::Blocks => blocks::show_all(maker, book, message),
-        Button::Finish { block, finish, done } => {
-            blocks::finish(maker, book, (*block, *finish, *done), message)
-        }
+        Button::OfBlock(button) => blocks::tapped(maker, book, button, message, now),
     }
 }
 

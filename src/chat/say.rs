@@ -80,7 +80,7 @@ pub enum Say {
     ManyGone,
     AllAssumed { count: usize, tier: Label },
     WorkedUpTo { from: Position, to: Position },
-    CrossedOffUpTo { to: Position },
+    CrossedOffUpTo { to: Position, done: Option<BlockDone> },
     WorkedAlready { to: Position },
     TakenBackTo { from: Position },
     NoSuchRow { blocks: u16, rows: u16 },

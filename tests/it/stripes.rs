@@ -74,8 +74,8 @@ fn stripes_that_cannot_be_neighbours_are_no_stripes() {
 fn colours(book: &Book, block: &Block) -> Vec<YarnId> {
     let worked = book.worked(block.number);
     let rows = book.plan().rows(block);
-    let colour = |(index, row)| match worked.get(index) {
-        Some(worked) => Some(worked.yarn),
+    let colour = |(index, row): (usize, &duskrow::blanket::Row)| match worked.get(index) {
+        Some(row) => Some(row.yarn),
         None => book.yarn_for(row),
     };
     rows.iter().enumerate().map_while(colour).collect()
@@ -92,12 +92,8 @@ fn shown(rows: &[YarnId]) -> Vec<YarnId> {
 /// in another colour.
 fn books() -> impl Strategy<Value = Book> {
     let cuts = select(vec![Cut::Months, Cut::FromStart, Cut::Every(9), Cut::Strip]);
-    let placements = select(vec![
-        Fillers::After,
-        Fillers::FirstAndLast,
-        Fillers::Before,
-        Fillers::Balanced,
-    ]);
+    let placements =
+        select(vec![Fillers::After, Fillers::FirstAndLast, Fillers::Before, Fillers::Balanced]);
     let answers = vec(prop_oneof![40 => (1..=4_u8).prop_map(Some), 1 => Just(None)], 70);
     let stitched = vec(prop_oneof![9 => Just(None), 1 => (1..=5_u8).prop_map(Some)], 0..40);
     (2..=4_u8, cuts, placements, any::<bool>(), answers, stitched).prop_map(

@@ -4,13 +4,15 @@
 //! carries the day and ids that are never reused, so that a button from last year means what it
 //! meant then. An unreadable token is a value, never a fault.
 
+mod block;
 mod token;
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 use chrono_tz::Tz;
 
-use crate::blanket::stripes::Seen;
-use crate::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
+use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+
+pub use block::BlockButton;
 
 /// The platform takes 1 to 64 bytes.
 pub const TOKEN_BYTES_MAX: usize = 64;
@@ -189,37 +191,8 @@ pub enum Button {
         to: Position,
     },
 
-    // Where am I: the place in a block by its top stripes.
-    WhereAmI,
-    /// The stripes of this block seen so far; none for the start over.
-    Stripes {
-        block: BlockNumber,
-        seen: Seen,
-    },
-    /// Of the places that fit, the one whose top stripe has this row.
-    TopStripe {
-        block: BlockNumber,
-        row: RowNumber,
-        seen: Seen,
-    },
-    /// Of the places that fit, the one whose last worked row is this.
-    AfterRow {
-        block: BlockNumber,
-        row: RowNumber,
-        seen: Seen,
-    },
-
-    // Whole blocks.
-    Block {
-        block: BlockNumber,
-    },
-    Blocks,
-    /// This was done with a finished block, or it was not.
-    Finish {
-        block: BlockNumber,
-        finish: Finish,
-        done: bool,
-    },
+    /// Of a block: the place in it, its list, and what is done with it.
+    OfBlock(BlockButton),
 }
 
 /// A row of a block: the last one worked.

@@ -2,9 +2,8 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{Button, ColourSum, Invitation, Part, Position, Setting, UnreadableToken};
-use crate::blanket::stripes::Seen;
-use crate::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
+use super::{BlockButton, Button, ColourSum, Invitation, Part, Position, Setting, UnreadableToken};
+use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 const VERSION: &str = "1";
 
@@ -72,19 +71,7 @@ impl Button {
             Button::Resume => "resume".to_owned(),
             Button::WorkedUpTo { from, to } => format!("upto|{}", position_codes(*from, *to)),
             Button::UndoUpTo { from, to } => format!("unupto|{}", position_codes(*from, *to)),
-            Button::WhereAmI => "where".to_owned(),
-            Button::Stripes { block, seen } => format!("stripes|{block}|{}", seen_codes(seen)),
-            Button::TopStripe { block, row, seen } => {
-                format!("top|{block}|{row}|{}", seen_codes(seen))
-            }
-            Button::AfterRow { block, row, seen } => {
-                format!("after|{block}|{row}|{}", seen_codes(seen))
-            }
-            Button::Block { block } => format!("block|{block}"),
-            Button::Blocks => "blocks".to_owned(),
-            Button::Finish { block, finish, done } => {
-                format!("finish|{block}|{}|{}", finish_code(*finish), u8::from(*done))
-            }
+            Button::OfBlock(button) => button.fields(),
         };
         format!("{VERSION}|{fields}")
     }
@@ -193,35 +180,7 @@ impl Button {
                 from: read_position(block, row)?,
                 to: read_position(to_block, to_row)?,
             },
-            (name, rest) => return Button::block_fields(name, rest),
-        })
-    }
-
-    fn block_fields(name: &str, rest: &[&str]) -> Option<Button> {
-        Some(match (name, rest) {
-            ("where", []) => Button::WhereAmI,
-            ("stripes", [block, stripes, lowest]) => Button::Stripes {
-                block: BlockNumber(read_number(block)?),
-                seen: read_seen(stripes, lowest)?,
-            },
-            ("top", [block, row, stripes, lowest]) => Button::TopStripe {
-                block: BlockNumber(read_number(block)?),
-                row: RowNumber(read_number(row)?),
-                seen: read_seen(stripes, lowest)?,
-            },
-            ("after", [block, row, stripes, lowest]) => Button::AfterRow {
-                block: BlockNumber(read_number(block)?),
-                row: RowNumber(read_number(row)?),
-                seen: read_seen(stripes, lowest)?,
-            },
-            ("block", [block]) => Button::Block { block: BlockNumber(read_number(block)?) },
-            ("blocks", []) => Button::Blocks,
-            ("finish", [block, finish, done]) => Button::Finish {
-                block: BlockNumber(read_number(block)?),
-                finish: read_finish(finish)?,
-                done: read_flag(done)?,
-            },
-            _ => return None,
+            (name, rest) => Button::OfBlock(BlockButton::read(name, rest)?),
         })
     }
 }
@@ -253,7 +212,7 @@ fn read_date(text: &str) -> Option<NaiveDate> {
 }
 
 /// Digits alone, without a sign or leading zeros, so that one button has one token.
-fn read_number<N: std::str::FromStr>(text: &str) -> Option<N> {
+pub(super) fn read_number<N: std::str::FromStr>(text: &str) -> Option<N> {
     let plain = text.bytes().all(|b| b.is_ascii_digit()) && (text == "0" || !text.starts_with('0'));
     plain.then(|| text.parse().ok()).flatten()
 }
@@ -263,7 +222,7 @@ fn read_some<T>(text: &str, read: impl FnOnce(&str) -> Option<T>) -> Option<Opti
     if text.is_empty() { Some(None) } else { read(text).map(Some) }
 }
 
-fn read_flag(text: &str) -> Option<bool> {
+pub(super) fn read_flag(text: &str) -> Option<bool> {
     match text {
         "0" => Some(false),
         "1" => Some(true),
@@ -311,28 +270,4 @@ fn setting_code(setting: Setting) -> &'static str {
 
 fn read_setting(text: &str) -> Option<Setting> {
     Setting::ALL.into_iter().find(|setting| setting_code(*setting) == text)
-}
-
-/// The yarns with points between them, and whether the last is the lowest.
-fn seen_codes(seen: &Seen) -> String {
-    let yarns: Vec<String> = seen.stripes().iter().map(|yarn| yarn.0.to_string()).collect();
-    format!("{}|{}", yarns.join("."), u8::from(seen.lowest()))
-}
-
-fn read_seen(yarns: &str, lowest: &str) -> Option<Seen> {
-    let yarns = if yarns.is_empty() { Vec::new() } else { yarns.split('.').collect() };
-    let yarns: Option<Vec<YarnId>> =
-        yarns.into_iter().map(|yarn| read_number(yarn).map(YarnId)).collect();
-    Seen::new(yarns?, read_flag(lowest)?)
-}
-
-fn finish_code(finish: Finish) -> &'static str {
-    match finish {
-        Finish::Woven => "woven",
-        Finish::Joined => "joined",
-    }
-}
-
-fn read_finish(text: &str) -> Option<Finish> {
-    [Finish::Woven, Finish::Joined].into_iter().find(|finish| finish_code(*finish) == text)
 }

@@ -7,7 +7,7 @@ use crate::blanket::{
     BlockNumber, Book, Change, RowColour, RowLine, RowNumber, Sitting, Standing, Stop, YarnId,
     sitting, workable,
 };
-use crate::chat::button::{Button, ColourSum};
+use crate::chat::button::{BlockButton, Button, ColourSum};
 use crate::chat::event::MessageId;
 use crate::chat::outcome::{Key, Outcome, Place, Reply, Slot};
 use crate::chat::say::{BlockSaid, Caption, Next, RowSaid, Rows, Say, StopSaid, Worked};
@@ -156,7 +156,7 @@ fn list(book: &Book, now: DateTime<Utc>, rows_max: u16) -> Reply {
         Stop::Enough(_) | Stop::ToCome { .. } | Stop::BlockDone => reply,
     };
     match place::has_stripes(book, &block) {
-        true => reply.key(Caption::WhereAmI, Button::WhereAmI),
+        true => reply.key(Caption::WhereAmI, BlockButton::WhereAmI.into()),
         false => reply,
     }
 }

@@ -7,6 +7,7 @@ use super::rows::block_name;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
 
+#[expect(clippy::too_many_lines, reason = "one exhaustive match: every label")]
 pub fn caption(caption: &Caption) -> String {
     let plain = match caption {
         Caption::Agree => "I agree",

@@ -145,7 +145,12 @@ pub fn say(say: &Say) -> Words {
         Say::ManyGone => lines!["That button is from an earlier step. Nothing was changed."],
         Say::AllAssumed { count, tier } => days::all_assumed(*count, tier),
         Say::WorkedUpTo { from, to } => days::worked_up_to(*from, *to),
-        Say::CrossedOffUpTo { to } => days::crossed_off_up_to(*to),
+        Say::CrossedOffUpTo { to, done } => {
+            let words = days::crossed_off_up_to(*to);
+            done.as_ref()
+                .into_iter()
+                .fold(words, |words, done| words.and(blocks::after_last_row(done)))
+        }
         Say::WorkedAlready { to } => days::worked_before(*to),
         Say::TakenBackTo { from } => days::taken_back_to(*from),
         Say::NoSuchRow { blocks, rows } => days::no_such_row(*blocks, *rows),

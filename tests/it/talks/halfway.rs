@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 20] = [
+const FLOWS: [(&str, &[&str]); 24] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -24,6 +24,10 @@ const FLOWS: [(&str, &[&str]); 20] = [
     ("nudge hour", &["/settings", "[Nudges]"]),
     ("recap day", &["/settings", "[Weekly recap]"]),
     ("erase", &["/erase"]),
+    ("place", &["1 Jan Smooth", "2 Jan Rough", "where am I", "[Tarred Rope]"]),
+    ("place found", &["1 Jan Smooth", "where am I", "[Brick]", "[No stripe below]"]),
+    ("block", &["1 Jan Smooth", "/block"]),
+    ("all blocks", &["/block all"]),
 ];
 
 #[test]

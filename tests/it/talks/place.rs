@@ -54,10 +54,7 @@ fn more_rows_crossed_off_than_worked_can_be_taken_back() {
     let said = maren.taps("Rosehip");
     assert!(said.ends_with("rows 1 to 10 are worked.\nThe button takes back 2 rows."), "{said}");
     assert_eq!(worked(&maren), 10);
-    assert_eq!(
-        maren.taps("Take back to row 8"),
-        "Taken back.\nRows 1 to 8 of January are worked."
-    );
+    assert_eq!(maren.taps("Take back to row 8"), "Taken back.\nRows 1 to 8 of January are worked.");
     assert_eq!(worked(&maren), 8);
     let said = maren.does(&["Where am I", "[Kelp]", "[Shingle]", "[Rosehip]"]);
     assert!(said.ends_with("are worked.\nThat is the same place."), "{said}");
@@ -95,7 +92,7 @@ fn several_places_ask_for_one_more_stripe_and_after_five_are_listed() {
     assert_eq!(
         said,
         "January: find the place.\nFrom the hook down: Brick, Kelp, Brick.\n\
-         That fits 3 places. One more stripe helps.\nTap the colour of the stripe below Brick."
+         That fits 4 places. One more stripe helps.\nTap the colour of the stripe below Brick."
     );
     maren.taps("Kelp");
     assert_eq!(
@@ -104,7 +101,9 @@ fn several_places_ask_for_one_more_stripe_and_after_five_are_listed() {
          Tap the one that is right. The rows from the start of the block tell."
     );
     assert_eq!(maren.labels(), ["After row 5", "After row 7", "Start over"]);
-    assert!(maren.taps("After row 7").starts_with("January: after row 7.\nNext: row 8, wrong side"));
+    assert!(
+        maren.taps("After row 7").starts_with("January: after row 7.\nNext: row 8, wrong side")
+    );
 }
 
 #[test]
@@ -142,18 +141,18 @@ fn a_neighbouring_block_where_they_fit_is_offered() {
         maren.types(&format!("{day} Jan {}", ["Smooth", "Rough"][day % 2]));
     }
     maren.does(&["1 Feb Ordinary", "2 Feb Smooth", "3 Feb Ordinary", "4 Feb Smooth"]);
-    maren.does(&["where am I", "[Shingle]", "[Brick]", "[Shingle]"]);
+    maren.does(&["where am I", "[Shingle]"]);
     assert_eq!(maren.labels(), ["Look in February", "Start over"]);
-    let said = maren.taps("Look in February");
+    let said = maren.does(&["[Look in February]", "[Brick]", "[Shingle]"]);
     assert!(said.starts_with("February: after row 3.\nNext: row 4, wrong side, Brick."), "{said}");
     assert!(said.ends_with("every row up to block 2, row 3, earlier blocks too."), "{said}");
     maren.taps("Cross them off");
     assert_eq!(maren.book().worked(BlockNumber(1)).len(), 33);
     assert_eq!(maren.book().worked(BlockNumber(2)).len(), 3);
     // From February, January is the neighbour, and its rows can be taken back.
-    let said = maren.does(&["where am I", "[Harbour Blue]", "[Tarred Rope]", "[Brick]"]);
+    let said = maren.does(&["where am I", "[Harbour Blue]"]);
     assert!(said.starts_with("No place in February fits"), "{said}");
-    maren.does(&["[Look in January]", "[1 row]"]);
+    maren.does(&["[Look in January]", "[Tarred Rope]", "[Brick]", "[1 row]"]);
     assert_eq!(maren.labels()[0], "Take back to row 32");
 }
 
@@ -236,7 +235,10 @@ fn stripes_can_be_typed_and_other_words_are_a_note() {
     let mut maren = january("BKSBKRSKBR");
     let before = maren.maker.clone();
     let said = maren.types("where am I: Kelp, Sand");
-    assert!(said.starts_with("I do not know the colour \"Sand\". Nothing was changed.\n"), "{said}");
+    assert!(
+        said.starts_with("I do not know the colour \"Sand\". Nothing was changed.\n"),
+        "{said}"
+    );
     assert_eq!(maren.maker, before);
     assert!(maren.types("where am I going with this").starts_with("Note kept: "));
 }
@@ -272,7 +274,7 @@ fn left_half_way_it_goes_on_days_later_with_the_book_as_it_is_then() {
     maren.does(&["where am I", "[Kelp]", "[Shingle]"]);
     let message = maren.messages.len() - 1;
     let keys = maren.messages[message].keys.clone();
-    maren.turn("2027-01-25 12:00");
+    maren.turn("2027-02-05 12:00");
     maren.does(&["8 Jan Very rough", "11 Jan Smooth", "12 Jan Ordinary"]);
     let rosehip = keys.into_iter().find(|(label, _)| label == "Rosehip").unwrap().1;
     let said = maren.taps_button(rosehip.clone(), message);

@@ -2,8 +2,9 @@
 
 use duskrow::blanket::size::Size;
 use duskrow::blanket::{BlockNumber, Handling, How, RowNumber, Side};
-use duskrow::chat::blocks::{BlockDone, BlockInBrief, BlockList, BlockRow, ColourSaid, EndsSaid};
 use duskrow::chat::blocks::FinishSaid;
+use duskrow::chat::blocks::{BlockDone, BlockInBrief, BlockList, BlockRow, ColourSaid, EndsSaid};
+use duskrow::chat::button::Position;
 use duskrow::chat::say::{BlockSaid, Next, Say, Worked};
 
 use super::{day, label};
@@ -36,6 +37,8 @@ pub fn every_say() -> Vec<Say> {
             next: joined.filter(|joined| !joined).map(|_| numbered),
         };
         all.push(Say::BlockFinish(done.clone()));
+        let to = Position { block: BlockNumber(1), row: row(33) };
+        all.push(Say::CrossedOffUpTo { to, done: Some(done.clone()) });
         let (block, next) = (january(), Next::Done);
         let done = Some(done);
         all.push(Say::RowsWorked(Worked { block, from: row(25), to: row(33), next, done }));

@@ -1,8 +1,8 @@
 //! One sample of every label on a button, with the longest names there are.
 
 use chrono::{NaiveTime, Weekday};
-use duskrow::chat::button::Setting;
 use duskrow::blanket::{BlockNumber, RowNumber};
+use duskrow::chat::button::Setting;
 use duskrow::chat::say::{BlockSaid, Caption};
 
 use super::{date, day};
@@ -64,6 +64,16 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NoRecap,
         Caption::NoNudges,
         Caption::Resume,
+    ];
+    all.extend(of_blocks());
+    all.extend(Setting::ALL.map(Caption::Setting));
+    let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
+    all.extend(week.map(Caption::Weekday));
+    all
+}
+
+fn of_blocks() -> Vec<Caption> {
+    vec![
         Caption::WhereAmI,
         Caption::StartOver,
         Caption::NoStripeBelow,
@@ -86,11 +96,7 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NotWoven,
         Caption::Joined,
         Caption::NotJoined,
-    ];
-    all.extend(Setting::ALL.map(Caption::Setting));
-    let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
-    all.extend(week.map(Caption::Weekday));
-    all
+    ]
 }
 
 fn september() -> BlockSaid {

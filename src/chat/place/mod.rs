@@ -4,19 +4,22 @@
 //! Every button carries what was tapped before it, so that a talk left half-way goes on days later
 //! with the book as it is then. Nothing is crossed off or taken back without a tap.
 
-use chrono::{DateTime, NaiveDate, Utc};
+mod found;
+
+use chrono::{DateTime, Utc};
 
 use super::Maker;
-use super::button::{Button, ColourSum, Position};
+use super::button::{BlockButton, Button};
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{BlockSaid, Caption, Say};
-use super::worked_up_to;
 use crate::blanket::stitch::Craft;
 use crate::blanket::stripes::{Seen, Stripe, places, stripes};
-use crate::blanket::{Block, BlockNumber, Book, Label, RowColour, RowLine, RowNumber};
-use crate::blanket::{Side, StartTail, YarnId, workable};
+use crate::blanket::{Block, BlockNumber, Book, Label, RowNumber, YarnId};
+
+use found::place_found;
+pub use found::{NextRow, PlaceSaid, PlaceStep};
 
 /// More places in one message would be a wall: those nearest to where the list stands are shown.
 const PLACES_SHOWN_MAX: usize = 8;
@@ -43,44 +46,6 @@ pub struct WhichPlace {
     pub places: Vec<(RowNumber, RowNumber)>,
     /// Further ones.
     pub more: usize,
-}
-
-/// The place that was found.
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub struct PlaceSaid {
-    pub block: BlockSaid,
-    pub row: RowNumber,
-    pub next: NextRow,
-    pub tail: StartTail,
-    /// Rows that the list has as worked.
-    pub worked: u16,
-    pub step: PlaceStep,
-}
-
-#[derive(Clone, PartialEq, Eq, Debug)]
-pub enum NextRow {
-    Row { number: RowNumber, side: Side, yarn: Label },
-    Waits { number: RowNumber, side: Side, day: NaiveDate, to_come: bool },
-    BlockDone,
-}
-
-/// What would make the list say the same.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum PlaceStep {
-    /// It does.
-    Same,
-    CrossOff {
-        from: RowNumber,
-    },
-    TakeBack {
-        rows: u16,
-    },
-    /// Rows of earlier blocks are crossed off as well.
-    CrossOffUpTo {
-        to: Position,
-    },
-    /// Rows of earlier blocks cannot be crossed off.
-    EarlierWait,
 }
 
 /// Colours typed after the words that ask for the place; the word that is no colour of the book,
@@ -220,7 +185,7 @@ fn ask(book: &Book, block: &Block, seen: &Seen, fits: usize) -> Reply {
     };
     // Neighbouring stripes have different colours.
     let colours = book.yarns().iter().filter_map(|yarn| {
-        let button = Button::Stripes { block: block.number, seen: seen.and(yarn.id)? };
+        let button = BlockButton::Stripes { block: block.number, seen: seen.and(yarn.id)? }.into();
         Some(Key { caption: Caption::Name(yarn.name.to_string()), button })
     });
     let colours: Vec<Key> = colours.collect();
@@ -228,7 +193,7 @@ fn ask(book: &Book, block: &Block, seen: &Seen, fits: usize) -> Reply {
     let reply = pairs.fold(Reply::new(Say::AskStripe(said)), |ask, pair| ask.keys(pair.to_vec()));
     match seen.to_the_lowest() {
         Some(seen) => {
-            let lowest = Button::Stripes { block: block.number, seen };
+            let lowest = BlockButton::Stripes { block: block.number, seen }.into();
             start_over(reply.key(Caption::NoStripeBelow, lowest), block)
         }
         None => reply,
@@ -260,7 +225,7 @@ fn elsewhere(book: &Book, block: &Block, seen: &Seen, reply: Reply) -> Reply {
     let fits = fits.filter(|block| !places(book, block, seen).is_empty());
     let key = |other: Block| Key {
         caption: Caption::LookIn(BlockSaid::of(book, other.number)),
-        button: Button::Stripes { block: other.number, seen: seen.clone() },
+        button: BlockButton::Stripes { block: other.number, seen: seen.clone() }.into(),
     };
     reply.keys(fits.map(key))
 }
@@ -274,11 +239,12 @@ fn top_rows(book: &Book, block: &Block, top: &Stripe, seen: &Seen) -> Reply {
     let keys: Vec<Key> = (1..=top.rows().min(TOP_ROWS_MAX))
         .map(|count| Key {
             caption: if ridges { Caption::Ridges(count) } else { Caption::RowCount(count) },
-            button: Button::AfterRow {
+            button: BlockButton::AfterRow {
                 block: block.number,
                 row: RowNumber(top.first.0 + count - 1),
                 seen: seen.clone(),
-            },
+            }
+            .into(),
         })
         .collect();
     let lines = keys.chunks(COUNTS_IN_LINE);
@@ -301,80 +267,15 @@ fn which_place(book: &Book, block: &Block, fit: &[Stripe], seen: &Seen) -> Reply
     let key = |place: &&Stripe| {
         let (block, row, seen) = (block.number, place.first, seen.clone());
         let caption = Caption::AfterRows { from: place.first, to: place.last };
-        Key { caption, button: Button::TopStripe { block, row, seen } }
+        Key { caption, button: BlockButton::TopStripe { block, row, seen }.into() }
     };
     let keys: Vec<Key> = nearest.iter().map(key).collect();
     let reply = keys.chunks(2).fold(Reply::new(said), |reply, pair| reply.keys(pair.to_vec()));
     start_over(reply, block)
 }
 
-fn place_found(book: &Book, block: &Block, row: RowNumber, now: DateTime<Utc>) -> Reply {
-    let worked = worked_rows(book, block.number);
-    let (step, key) = step(book, block, row, now);
-    let said = PlaceSaid {
-        block: BlockSaid::of(book, block.number),
-        row,
-        next: next_row(book, block, row, now),
-        tail: StartTail::of(book.fabric()),
-        worked,
-        step,
-    };
-    let reply = Reply::new(Say::Place(said)).keys(key);
-    start_over(reply.key(Caption::NextRows, Button::Rows), block)
-}
-
-fn next_row(book: &Book, block: &Block, row: RowNumber, now: DateTime<Utc>) -> NextRow {
-    let number = RowNumber(row.0 + 1);
-    let Some(line) = RowLine::of(book, block, number) else { return NextRow::BlockDone };
-    let side = line.row.side;
-    match line.colour {
-        RowColour::Open { day } => {
-            let to_come = day > book.hours().day_at(now);
-            NextRow::Waits { number, side, day, to_come }
-        }
-        RowColour::Day { yarn, .. } | RowColour::Filler { yarn } => match book.yarn_name(yarn) {
-            Some(yarn) => NextRow::Row { number, side, yarn: yarn.clone() },
-            None => NextRow::BlockDone,
-        },
-    }
-}
-
-/// What would make the list say so, and the button that does it.
-fn step(
-    book: &Book,
-    block: &Block,
-    row: RowNumber,
-    now: DateTime<Utc>,
-) -> (PlaceStep, Option<Key>) {
-    let (number, worked) = (block.number, worked_rows(book, block.number));
-    if worked == row.0 {
-        return (PlaceStep::Same, None);
-    }
-    if worked > row.0 {
-        let button = Button::Undo { block: number, left: row.0, was: worked };
-        let step = PlaceStep::TakeBack { rows: worked - row.0 };
-        return (step, Some(Key { caption: Caption::TakeBackTo(row), button }));
-    }
-    if book.current_block().is_some_and(|current| current.number < number) {
-        let to = Position { block: number, row };
-        return match worked_up_to::button(book, to, now) {
-            Some(button) => {
-                let key = Key { caption: Caption::CrossOff, button };
-                (PlaceStep::CrossOffUpTo { to }, Some(key))
-            }
-            None => (PlaceStep::EarlierWait, None),
-        };
-    }
-    let from = RowNumber(worked + 1);
-    let key = workable(book, number, row).map(|yarns| Key {
-        caption: Caption::CrossOffRows { from, to: row },
-        button: Button::Worked { block: number, from, to: row, colours: ColourSum::of(&yarns) },
-    });
-    (PlaceStep::CrossOff { from }, key)
-}
-
 fn start_over(reply: Reply, block: &Block) -> Reply {
-    let again = Button::Stripes { block: block.number, seen: Seen::default() };
+    let again = BlockButton::Stripes { block: block.number, seen: Seen::default() }.into();
     reply.key(Caption::StartOver, again)
 }
 
