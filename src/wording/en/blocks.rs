@@ -50,7 +50,7 @@ fn row_line(row: &BlockRow) -> String {
     };
     let handling = row.handling.map_or("", handling);
     let how = row.how.map_or("", mark);
-    let now = row.now_in.as_ref().map(|now| format!(" (its tier is {} now)", name(now)));
+    let now = row.now_in.as_ref().map(|now| format!(" (planned in {} now)", name(now)));
     let (number, side) = (row.number, side_code(row.side));
     format!("{number} {side} {day} {colour}{handling}{how}{}", now.unwrap_or_default())
 }

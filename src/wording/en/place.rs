@@ -67,8 +67,8 @@ pub fn unfit(block: &BlockSaid, seen: &[Label]) -> Words {
 pub fn which(said: &WhichPlace) -> Words {
     let WhichPlace { block, places, more } = said;
     let place = |(first, last): &(RowNumber, RowNumber)| match first == last {
-        true => format!("After row {first}"),
-        false => format!("After a row from {first} to {last}"),
+        true => format!("After row {first}."),
+        false => format!("After a row from {first} to {last}."),
     };
     let mut lines = vec![format!("These places in {} fit:", block_name(block))];
     lines.extend(places.iter().map(place));
@@ -77,7 +77,8 @@ pub fn which(said: &WhichPlace) -> Words {
         1 => Some("1 more place fits. It is further from where the list stands.".to_owned()),
         _ => Some(format!("{more} more places fit. They are further from where the list stands.")),
     });
-    lines.push("Tap the one that is right. The rows from the start of the block tell.".to_owned());
+    lines
+        .push("To know which, count the rows from the start of the block. Then tap it.".to_owned());
     plain(lines)
 }
 

@@ -21,7 +21,7 @@ fn a_block_is_listed_with_its_worked_rows_its_open_days_and_its_ends() {
             "January, block 1 of 12. 2 of 33 rows are worked.",
             "Worked:",
             "1 RS Fri 1 Brick",
-            "2 WS Sat 2 Brick, keep (its tier is Shingle now)",
+            "2 WS Sat 2 Brick, keep (planned in Shingle now)",
             "To work:",
             "3 RS Sun 3 Tarred Rope, change (for now)",
             "4 WS Mon 4 is open",

@@ -97,8 +97,8 @@ fn several_places_ask_for_one_more_stripe_and_after_five_are_listed() {
     maren.taps("Kelp");
     assert_eq!(
         maren.taps("Brick"),
-        "These places in January fit:\nAfter row 5\nAfter row 7\n\
-         Tap the one that is right. The rows from the start of the block tell."
+        "These places in January fit:\nAfter row 5.\nAfter row 7.\n\
+         To know which, count the rows from the start of the block. Then tap it."
     );
     assert_eq!(maren.labels(), ["After row 5", "After row 7", "Start over"]);
     assert!(
