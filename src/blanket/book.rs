@@ -124,6 +124,8 @@ impl Book {
                 if rows.is_empty() {
                     self.worked.remove(block);
                 }
+                // A block with rows pulled back is not finished any more.
+                self.finished.retain(|(finished, _)| finished != block);
             }
             Change::Stocked { yarn, entry } => self.stock.entry(*yarn).or_default().push(*entry),
             Change::Unstocked { yarn } => self.unstock(*yarn),

@@ -25,13 +25,25 @@ pub fn ends(book: &Book, block: &Block) -> Ends {
     counted(book, block, book.fabric().carry_rows())
 }
 
-/// How many ends fewer there would be with carrying up to 5 rows; 0 where the work is not turned.
+/// How many ends carrying up to 5 rows would save from where the work stands; 0 where the work is
+/// not turned. A colour can be carried only from the top row or from one to come: below, its yarn
+/// is cut.
 pub fn saved_by_carrying(book: &Book, block: &Block) -> u16 {
-    if !book.fabric().turned {
+    let (faces, carry_rows) = (book.plan().faces(), book.fabric().carry_rows());
+    if !faces.turned {
         return 0;
     }
-    let carried = counted(book, block, Carry::Five.rows());
-    ends(book, block).ends.saturating_sub(carried.ends)
+    let yarns = rows::colours(book, block);
+    let worked = u16::try_from(book.worked(block.number).len()).unwrap_or(u16::MAX);
+    let count = u16::try_from(yarns.len()).unwrap_or(u16::MAX);
+    let carried = |number, rows| match rows::handling(&yarns, number, faces, rows) {
+        Handling::Carry { from } => from.0 >= worked,
+        Handling::Start | Handling::Keep | Handling::Change => false,
+    };
+    let to_work = (worked.saturating_add(1)..=count).map(RowNumber);
+    let saves =
+        |number: &RowNumber| carried(*number, Carry::Five.rows()) && !carried(*number, carry_rows);
+    u16::try_from(2 * to_work.filter(saves).count()).unwrap_or(u16::MAX)
 }
 
 fn counted(book: &Book, block: &Block, carry_rows: u16) -> Ends {

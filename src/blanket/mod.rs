@@ -3,6 +3,7 @@
 //!
 //! Pure: no clock, no I/O, no randomness, and no sentence anybody reads.
 
+mod block_list;
 mod blocks;
 mod book;
 pub mod calendar;
@@ -22,11 +23,14 @@ mod scale;
 pub mod size;
 pub mod stitch;
 pub mod stock;
+pub mod stripes;
+mod tail;
 mod tier_line;
 mod worklist;
 mod yarn_status;
 pub mod yarn_weight;
 
+pub use block_list::{BlockLine, block_lines};
 pub use blocks::{Block, BlockNumber, Faces, Fillers, Pieces, Plan, PlanFault};
 pub use blocks::{Row, RowContent, RowNumber, Side};
 pub use book::{Answer, Book, DayState, How, WorkedRow};
@@ -43,6 +47,7 @@ pub use recap::{Week, week};
 pub use reminders::{Nudges, Reminders};
 pub use rows::{Handling, RowColour, RowLine};
 pub use scale::{Scale, ScaleFault, TIERS_MAX, TIERS_MIN, Tier, TierId, Yarn, YarnId};
+pub use tail::{Edge, StartTail};
 pub use tier_line::{TIER_LINE_CHARS_MAX, TierLine, TierLineFault};
 pub use worklist::{Bring, Sitting, Standing, Stop, YarnEnds, bring, last_worked, runs};
 pub use worklist::{sitting, workable};

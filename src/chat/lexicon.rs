@@ -24,6 +24,10 @@ pub struct Lexicon {
     pub worked: &'static [&'static str],
     /// After a number: "40 min".
     pub minutes: &'static [&'static str],
+    /// Asks for the place in a block.
+    pub where_am_i: &'static [&'static str],
+    /// Every block.
+    pub all: &'static [&'static str],
     /// The word that confirms erasing, as it must be typed.
     pub erase: &'static str,
     pub first_scale: FirstScale,

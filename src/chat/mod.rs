@@ -1,5 +1,6 @@
 //! What to say and do: from one maker, the time and one event to an [`Outcome`]. Pure.
 
+pub mod blocks;
 pub mod button;
 pub mod commands;
 mod differing;
@@ -17,6 +18,7 @@ mod notes;
 mod nudges;
 pub mod offline;
 pub mod outcome;
+pub mod place;
 mod recap;
 mod respond;
 mod row_by_row;

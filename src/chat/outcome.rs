@@ -72,6 +72,8 @@ pub enum Slot {
     Recap(NaiveDate),
     /// One row at a time.
     RowByRow,
+    Place,
+    Block,
 }
 
 impl Slot {
@@ -91,6 +93,8 @@ impl fmt::Display for Slot {
             Slot::Yarn => f.write_str("yarn"),
             Slot::Recap(on) => write!(f, "recap {on}"),
             Slot::RowByRow => f.write_str("row by row"),
+            Slot::Place => f.write_str("place"),
+            Slot::Block => f.write_str("block"),
         }
     }
 }

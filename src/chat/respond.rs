@@ -13,8 +13,8 @@ use super::say::Say;
 use super::talk::Step;
 use super::typed::TypedDate;
 use super::{
-    Maker, differing, evening, in_one_go, later, lines, making, many, not_sure, notes, nudges,
-    recap, row_by_row, settings, setup, typed, worked_up_to, yarn,
+    Maker, blocks, differing, evening, in_one_go, later, lines, making, many, not_sure, notes,
+    nudges, place, recap, row_by_row, settings, setup, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -222,6 +222,9 @@ fn said_with_book(
     {
         return evening::show(maker, book, day, now);
     }
+    if let Some(seen) = place::read(book, text, lexicon) {
+        return place::typed(maker, book, seen, now);
+    }
     if let Some(to) = worked_up_to::read(text, lexicon) {
         return worked_up_to::show_back(maker, book, to, now);
     }
@@ -342,7 +345,8 @@ fn tapped_in_setup(
         | Button::RowsToEnd
         | Button::RowByRow(_)
         | Button::LeaveRow { .. }
-        | Button::PullBack { .. } => old_button(maker, now),
+        | Button::PullBack { .. }
+        | Button::OfBlock(_) => old_button(maker, now),
     }
 }
 
@@ -428,6 +432,7 @@ fn tapped_with_book(
         Button::PullBack { block, left, was } => {
             differing::pull_back(maker, book, (*block, *left, *was), now, message)
         }
+        Button::OfBlock(button) => blocks::tapped(maker, book, button, message, now),
     }
 }
 

@@ -2,9 +2,11 @@
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
+use super::blocks::{BlockDone, BlockInBrief, BlockList};
 use super::button::{Act, Position, Setting};
 use super::making::{MakingRefusal, MakingSaid};
 use super::many::ManyFault;
+use super::place::{AskStripe, PlaceSaid, WhichPlace};
 
 use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side, Terms};
 
@@ -81,7 +83,7 @@ pub enum Say {
     ManyGone,
     AllAssumed { count: usize, tier: Label },
     WorkedUpTo { from: Position, to: Position },
-    CrossedOffUpTo { to: Position },
+    CrossedOffUpTo { to: Position, done: Option<BlockDone> },
     WorkedAlready { to: Position },
     TakenBackTo { from: Position },
     NoSuchRow { blocks: u16, rows: u16 },
@@ -150,6 +152,21 @@ pub enum Say {
     Stopped(Stopped),
     RowLeft { row: RowNumber, stitched_in: Label, day: NaiveDate, tier: Label },
     RowsPulledOff { block: BlockSaid, from: RowNumber, to: RowNumber },
+    // Where am I: the place in a block by its top stripes.
+    AskStripe(AskStripe),
+    NoStripes { block: BlockSaid, day: NaiveDate, to_come: bool },
+    UnknownStripe { typed: String, names: Vec<Label> },
+    StripesUnfit { block: BlockSaid, seen: Vec<Label> },
+    WhichPlace(WhichPlace),
+    TopRows { block: BlockSaid, yarn: Label, begins: RowNumber, ridges: bool },
+    Place(PlaceSaid),
+
+    // Whole blocks.
+    Block(BlockList),
+    Blocks { blocks: Vec<BlockInBrief> },
+    BlockFinish(BlockDone),
+    BlockUnfinished { block: BlockSaid, from: RowNumber, to: RowNumber },
+    UnknownBlock { typed: String, blocks: u16, example: BlockSaid },
 }
 
 /// A day and the tier it has now.
@@ -216,12 +233,14 @@ impl BlockSaid {
 }
 
 /// Rows just crossed off, and what comes next.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Worked {
     pub block: BlockSaid,
     pub from: RowNumber,
     pub to: RowNumber,
     pub next: Next,
+    /// The block, where its last row was among them.
+    pub done: Option<BlockDone>,
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -378,4 +397,30 @@ pub enum Caption {
         to: RowNumber,
         rows: u16,
     },
+    // Where am I.
+    WhereAmI,
+    StartOver,
+    NoStripeBelow,
+    LookIn(BlockSaid),
+    RowCount(u16),
+    Ridges(u16),
+    AfterRows {
+        from: RowNumber,
+        to: RowNumber,
+    },
+    CrossOffRows {
+        from: RowNumber,
+        to: RowNumber,
+    },
+    TakeBackTo(RowNumber),
+
+    // Whole blocks.
+    ShowBlock(BlockSaid),
+    PreviousBlock,
+    NextBlock,
+    AllBlocks,
+    Woven,
+    NotWoven,
+    Joined,
+    NotJoined,
 }

@@ -2,11 +2,11 @@
 
 use chrono::{DateTime, Utc};
 
-use super::button::{Button, ColourSum, RowByRow};
+use super::button::{BlockButton, Button, ColourSum, RowByRow};
 use super::lexicon::Lexicon;
 use super::outcome::Reply;
 use super::say::{BlockSaid, BringSaid, Caption, MinutesSaid, RowSaid, Rows, Say, StopSaid};
-use super::typed;
+use super::{place, typed};
 use crate::blanket::{
     Book, Pace, RowColour, RowLine, Sitting, Standing, Stop, YarnId, bring, pace, runs, sitting,
 };
@@ -90,10 +90,14 @@ pub fn list(book: &Book, now: DateTime<Utc>, amount: Amount) -> Reply {
             .key(Caption::Worked, Button::Worked { block, from, to, colours })
             .key(Caption::RowByRow, Button::RowByRow(RowByRow::Open));
     }
-    match stop {
+    let reply = match stop {
         Stop::Open { day, .. } => reply.key(Caption::AnswerDay(day), Button::Ask { day }),
         Stop::Enough(_) => reply.key(Caption::ToBlockEnd, Button::RowsToEnd),
         Stop::ToCome { .. } | Stop::BlockDone => reply,
+    };
+    match place::has_stripes(book, &block) {
+        true => reply.key(Caption::WhereAmI, BlockButton::WhereAmI.into()),
+        false => reply,
     }
 }
 

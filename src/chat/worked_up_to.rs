@@ -9,7 +9,7 @@ use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
-use super::{Maker, typed};
+use super::{Maker, blocks, typed};
 use crate::blanket::{
     Block, BlockNumber, Book, Change, RowColour, RowLine, RowNumber, YarnId, workable,
 };
@@ -100,13 +100,20 @@ pub fn cross_off(
     tapped: MessageId,
 ) -> Outcome {
     let place = Place::Change { slot: None, tapped: Some(tapped) };
-    let said = Reply::new(Say::CrossedOffUpTo { to }).at(place).keys([
-        Key { caption: Caption::Undo, button: Button::UndoUpTo { from, to } },
-        Key { caption: Caption::NextRows, button: Button::Rows },
-    ]);
+    let said = |after: &Book| {
+        let done = blocks::done(after, to.block);
+        let finish = done.as_ref().map(|done| blocks::finish_keys(to.block, done.finished));
+        let reply = Reply::new(Say::CrossedOffUpTo { to, done }).at(place).keys([
+            Key { caption: Caption::Undo, button: Button::UndoUpTo { from, to } },
+            Key { caption: Caption::NextRows, button: Button::Rows },
+        ]);
+        reply.keys(finish.unwrap_or_default())
+    };
     match plan(book, to, now) {
         Err(say) => maker.quiet().say(Reply::new(say).at(place)),
-        Ok(changes) if changes.is_empty() && crossed_off(book, from, to) => maker.quiet().say(said),
+        Ok(changes) if changes.is_empty() && crossed_off(book, from, to) => {
+            maker.quiet().say(said(book))
+        }
         Ok(changes) if changes.is_empty() => {
             maker.quiet().say(Reply::new(Say::WorkedAlready { to }).at(place))
         }
@@ -116,10 +123,12 @@ pub fn cross_off(
             shown
         }
         Ok(changes) => {
-            let mut outcome = maker.quiet().say(said);
-            for (block, yarns) in changes {
-                outcome.changes.push(Change::Worked { block, yarns, at: now });
-            }
+            let worked = |(block, yarns)| Change::Worked { block, yarns, at: now };
+            let changes: Vec<Change> = changes.into_iter().map(worked).collect();
+            let mut after = book.clone();
+            changes.iter().for_each(|change| after.apply(change));
+            let mut outcome = maker.quiet().say(said(&after));
+            outcome.changes = changes;
             outcome
         }
     }
@@ -149,6 +158,12 @@ pub fn undo(
         }
     }
     outcome
+}
+
+/// The button that crosses off everything up to `to`, where that can be done.
+pub fn button(book: &Book, to: Position, now: DateTime<Utc>) -> Option<Button> {
+    let changes = plan(book, to, now).ok()?;
+    (!changes.is_empty()).then(|| Button::WorkedUpTo { from: position(book), to })
 }
 
 /// Whether the work stands right at `to`, above `from`.

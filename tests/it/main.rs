@@ -16,6 +16,7 @@ mod row_lists;
 mod simulation;
 mod standin;
 mod store;
+mod stripes;
 mod talks;
 mod world;
 #[path = "../outside/zones.rs"]

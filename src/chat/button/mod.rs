@@ -4,6 +4,7 @@
 //! carries the day and ids that are never reused, so that a button from last year means what it
 //! meant then. An unreadable token is a value, never a fault.
 
+mod block;
 mod making;
 mod row_by_row;
 mod token;
@@ -13,6 +14,7 @@ use chrono_tz::Tz;
 
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
+pub use block::BlockButton;
 pub use making::{Act, Choice, Screen};
 pub use row_by_row::RowByRow;
 
@@ -212,6 +214,8 @@ pub enum Button {
         left: u16,
         was: u16,
     },
+    /// Of a block: the place in it, its list, and what is done with it.
+    OfBlock(BlockButton),
 }
 
 /// A row of a block: the last one worked.

@@ -2,8 +2,8 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
+use super::{BlockButton, UnreadableToken, making};
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
-use super::{UnreadableToken, making};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 const VERSION: &str = "1";
@@ -78,6 +78,7 @@ impl Button {
             Button::RowByRow(tap) => format!("card|{}", tap.fields()),
             Button::LeaveRow { day } => format!("leaverow|{}", date(*day)),
             Button::PullBack { block, left, was } => format!("pull|{block}|{left}|{was}"),
+            Button::OfBlock(button) => button.fields(),
         };
         format!("{VERSION}|{fields}")
     }
@@ -196,7 +197,7 @@ impl Button {
                 left: read_number(left)?,
                 was: read_number(was)?,
             },
-            _ => return None,
+            (name, rest) => Button::OfBlock(BlockButton::read(name, rest)?),
         })
     }
 }

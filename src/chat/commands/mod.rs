@@ -1,6 +1,7 @@
 //! The commands: one file each, one word each in the list. Help and the platform's menu are made
 //! from this list.
 
+mod block;
 mod cancel;
 mod erase;
 mod help;
@@ -42,14 +43,16 @@ pub enum Command {
     Cancel,
     Erase,
     Start,
+    Block,
 }
 
 impl Command {
     /// In the order help lists them.
-    pub const ALL: [Command; 14] = [
+    pub const ALL: [Command; 15] = [
         Command::Today,
         Command::Open,
         Command::Rows,
+        Command::Block,
         Command::Yarn,
         Command::Recap,
         Command::Settings,
@@ -80,6 +83,7 @@ impl Command {
             Command::Cancel => "cancel",
             Command::Erase => "erase",
             Command::Start => "start",
+            Command::Block => "block",
         }
     }
 
@@ -112,6 +116,7 @@ pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
         Command::Cancel => cancel::run(asked),
         Command::Erase => erase::run(asked),
         Command::Start => start::run(asked),
+        Command::Block => block::run(asked),
     }
 }
 

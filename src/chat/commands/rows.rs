@@ -4,12 +4,12 @@ use chrono::{DateTime, Utc};
 
 use super::{Asked, set_up_first};
 use crate::blanket::{BlockNumber, Book, Change, RowNumber, YarnId, workable};
-use crate::chat::Maker;
 use crate::chat::button::{Button, ColourSum};
 use crate::chat::event::MessageId;
 use crate::chat::outcome::{Key, Outcome, Place, Reply, Slot};
 use crate::chat::say::{BlockSaid, Caption, Next, Say, Worked};
 use crate::chat::sitting::{Amount, list};
+use crate::chat::{Maker, blocks};
 
 pub fn run(asked: &Asked<'_>) -> Outcome {
     let Asked { maker, argument, now, lexicon } = asked;
@@ -60,12 +60,15 @@ pub fn worked(
 
 /// Rows `from` to `to` are the newest worked ones.
 pub fn crossed_off(book: &Book, (block, from, to): (BlockNumber, RowNumber, RowNumber)) -> Reply {
-    let said = Worked { block: BlockSaid::of(book, block), from, to, next: next(book) };
+    let done = blocks::done(book, block);
+    let finish = done.as_ref().map(|done| blocks::finish_keys(block, done.finished));
+    let said = Worked { block: BlockSaid::of(book, block), from, to, next: next(book), done };
     let undo = Button::Undo { block, left: from.0.saturating_sub(1), was: to.0 };
-    Reply::new(Say::RowsWorked(said)).keys([
+    let reply = Reply::new(Say::RowsWorked(said)).keys([
         Key { caption: Caption::Undo, button: undo },
         Key { caption: Caption::NextRows, button: Button::Rows },
-    ])
+    ]);
+    reply.keys(finish.unwrap_or_default())
 }
 
 /// The colours of the worked rows of a block from row `from` on.

@@ -16,7 +16,7 @@ use super::MakerId;
 use super::codes::ms;
 use super::error::{Result, StoreError};
 use super::outbox::queue;
-use crate::blanket::{Answer, Change};
+use crate::blanket::{Answer, Change, Finish};
 
 /// Writes one change, and says which blanket is logged after it.
 pub async fn write(
@@ -52,6 +52,8 @@ pub async fn write(
         }
         Change::PulledBack { block, rows_left } => {
             yarn::pull_back(tx, blanket, *block, *rows_left).await?;
+            settings::finish(tx, blanket, (*block, Finish::Woven), false).await?;
+            settings::finish(tx, blanket, (*block, Finish::Joined), false).await?;
         }
         Change::Stocked { yarn, entry } => yarn::stock(tx, blanket, *yarn, entry).await?,
         Change::Unstocked { yarn } => yarn::unstock(tx, blanket, *yarn).await?,

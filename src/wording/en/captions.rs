@@ -4,10 +4,12 @@ use chrono::Weekday;
 
 use super::dates::{clock, full, short};
 use super::making;
+use super::rows::block_name;
 use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
 
+#[expect(clippy::too_many_lines, reason = "one exhaustive match: every label")]
 pub fn caption(caption: &Caption) -> String {
     let plain = match caption {
         Caption::Agree => "I agree",
@@ -66,6 +68,28 @@ pub fn caption(caption: &Caption) -> String {
         Caption::KeepDays(1) => "Keep this day",
         Caption::KeepDays(count) => return format!("Keep these {count} days"),
         Caption::Making(act, terms) => return making::caption(*act, *terms),
+        Caption::WhereAmI => "Where am I?",
+        Caption::StartOver => "Start over",
+        Caption::NoStripeBelow => "No stripe below",
+        Caption::LookIn(block) => return format!("Look in {}", block_name(block)),
+        Caption::RowCount(1) => "1 row",
+        Caption::RowCount(count) => return format!("{count} rows"),
+        Caption::Ridges(1) => "1 ridge",
+        Caption::Ridges(count) => return format!("{count} ridges"),
+        Caption::AfterRows { from, to } if from == to => return format!("After row {to}"),
+        Caption::AfterRows { from, to } => return format!("After row {from} to {to}"),
+        Caption::CrossOffRows { from, to } if from == to => return format!("Cross off row {to}"),
+        Caption::CrossOffRows { from, to } => return format!("Cross off rows {from} to {to}"),
+        Caption::TakeBackTo(row) => return format!("Take back to row {row}"),
+
+        Caption::ShowBlock(block) => return format!("List of {}", block_name(block)),
+        Caption::PreviousBlock => "Previous block",
+        Caption::NextBlock => "Next block",
+        Caption::AllBlocks => "All blocks",
+        Caption::Woven => "Ends are woven",
+        Caption::NotWoven => "Not woven",
+        Caption::Joined => "Joined",
+        Caption::NotJoined => "Not joined",
         Caption::Place { city, time } => return format!("{city}, {} now", clock(*time)),
         // Row by row, and rows that differ from their day.
         Caption::RowByRow => "Row by row",

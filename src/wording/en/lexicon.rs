@@ -51,6 +51,8 @@ pub static LEXICON: Lexicon = Lexicon {
     },
     worked: &["worked"],
     minutes: &["min", "mins", "minute", "minutes"],
+    where_am_i: &["where am i", "where was i"],
+    all: &["all"],
     erase: "ERASE",
     first_scale: FirstScale {
         tiers: &[

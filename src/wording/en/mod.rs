@@ -21,9 +21,11 @@ macro_rules! lines {
     ($($line:expr),* $(,)?) => { plain([$(String::from($line)),*]) };
 }
 
+mod blocks;
 mod captions;
 mod days;
 mod making;
+mod place;
 mod recap;
 mod row_by_row;
 mod rows;
@@ -147,7 +149,12 @@ pub fn say(say: &Say) -> Words {
         Say::ManyGone => lines!["That button is from an earlier step. Nothing was changed."],
         Say::AllAssumed { count, tier } => days::all_assumed(*count, tier),
         Say::WorkedUpTo { from, to } => days::worked_up_to(*from, *to),
-        Say::CrossedOffUpTo { to } => days::crossed_off_up_to(*to),
+        Say::CrossedOffUpTo { to, done } => {
+            let words = days::crossed_off_up_to(*to);
+            done.as_ref()
+                .into_iter()
+                .fold(words, |words, done| words.and(blocks::after_last_row(done)))
+        }
         Say::WorkedAlready { to } => days::worked_before(*to),
         Say::TakenBackTo { from } => days::taken_back_to(*from),
         Say::NoSuchRow { blocks, rows } => days::no_such_row(*blocks, *rows),
@@ -269,6 +276,21 @@ pub fn say(say: &Say) -> Words {
             format!("{} stays {}.", long(*day), name(tier)),
         ],
         Say::RowsPulledOff { block, from, to } => row_by_row::pulled_off(block, *from, *to),
+        Say::AskStripe(said) => place::ask(said),
+        Say::NoStripes { block, day, to_come } => place::no_stripes(block, *day, *to_come),
+        Say::UnknownStripe { typed, names } => place::unknown(typed, names),
+        Say::StripesUnfit { block, seen } => place::unfit(block, seen),
+        Say::WhichPlace(said) => place::which(said),
+        Say::TopRows { block, yarn, begins, ridges } => {
+            place::top_rows(block, yarn, *begins, *ridges)
+        }
+        Say::Place(said) => place::found(said),
+
+        Say::Block(said) => blocks::list(said),
+        Say::Blocks { blocks } => blocks::brief_list(blocks),
+        Say::BlockFinish(done) => blocks::finish(done),
+        Say::BlockUnfinished { block, from, to } => blocks::unfinished(block, from.0, to.0),
+        Say::UnknownBlock { typed, blocks, example } => blocks::unknown(typed, *blocks, example),
     }
 }
 
@@ -299,6 +321,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",
+        Command::Block => "A block as a list, and its ends. Examples: /block 3, /block all",
         Command::Start => "Set up a blanket. With a blanket: what I can do",
     }
 }
@@ -350,6 +373,7 @@ fn help() -> Words {
         .map(|command| format!("/{} – {}", command.name(), description(command)))
         .collect();
     lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
+    lines.push("To find your place in a block, type: where am I".to_owned());
     lines.push(
         "Other text is a note on the day I asked about, or else on the day you answered last. \
          Reply to a question, and it is a note on that day."
@@ -363,6 +387,13 @@ fn help() -> Words {
     lines.push(CAUTION.to_owned());
     lines.push("For anything else, a doctor or another licensed professional can help.".to_owned());
     plain(lines)
+}
+
+fn side_code(side: Side) -> &'static str {
+    match side {
+        Side::Right => "RS",
+        Side::Wrong => "WS",
+    }
 }
 
 fn side(side: Side) -> &'static str {

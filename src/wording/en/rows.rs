@@ -2,7 +2,7 @@
 
 use super::dates::{brief, day_and_month, long, month};
 use super::yarn::number as grams;
-use super::{Span, Words, mark, name, plain};
+use super::{Span, Words, blocks, mark, name, plain};
 use crate::blanket::{Handling, How, Pace, PerRow, Side, YarnEnds};
 use crate::chat::say::{BlockSaid, BringSaid, MinutesSaid, Next, RowSaid, Rows, StopSaid, Worked};
 
@@ -126,7 +126,8 @@ fn numbered(row: &RowSaid) -> String {
     }
 }
 
-fn handling(handling: Handling) -> &'static str {
+/// What happens to the yarn at the start of a row, after its colour.
+pub fn handling(handling: Handling) -> &'static str {
     match handling {
         Handling::Start => "",
         Handling::Keep => ", keep",
@@ -181,11 +182,15 @@ fn tap(lines: &[RowSaid]) -> Option<String> {
 }
 
 pub fn worked(worked: &Worked) -> Words {
-    let Worked { block, from, to, next } = worked;
+    let Worked { block, from, to, next, done: finished } = worked;
     let done = match from == to {
         true => format!("Row {from} of {} is worked.", block_name(block)),
         false => format!("Rows {from} to {to} of {} are worked.", block_name(block)),
     };
+    if let Some(finished) = finished {
+        let every = format!("Every row of {} is worked.", block_name(block));
+        return lines![done, every].and(blocks::after_last_row(finished));
+    }
     lines![done, next_text(next)]
 }
 
@@ -205,6 +210,14 @@ pub fn block_name(block: &BlockSaid) -> String {
     match block.month {
         Some(of) => month(of).to_owned(),
         None => format!("block {}", block.number),
+    }
+}
+
+/// The same at the start of a sentence.
+pub fn block_title(block: &BlockSaid) -> String {
+    match block.month {
+        Some(of) => month(of).to_owned(),
+        None => format!("Block {}", block.number),
     }
 }
 

@@ -2,9 +2,11 @@
 
 use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 use chrono_tz::TZ_VARIANTS;
-use duskrow::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+use duskrow::blanket::stripes::Seen;
+use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, Button, ColourSum, Invitation, Part, Position, RowByRow, Setting, TOKEN_BYTES_MAX,
+    Act, BlockButton, Button, ColourSum, Invitation, Part, Position, RowByRow, Setting,
+    TOKEN_BYTES_MAX,
 };
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
@@ -20,7 +22,13 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
     let (time, day) = (NaiveTime::MIN, NaiveDate::from_ymd_opt(9999, 12, 31).unwrap());
     let (block, row) = (BlockNumber(u16::MAX), RowNumber(u16::MAX));
     let invitation = Invitation::parse(&"w".repeat(48)).unwrap();
+    let five = [251, 252, 253, 254, 255].map(YarnId);
+    let seen = Seen::new(five.to_vec(), true).unwrap();
     let longest = [
+        BlockButton::Stripes { block, seen: seen.clone() }.into(),
+        BlockButton::TopStripe { block, row, seen: seen.clone() }.into(),
+        BlockButton::AfterRow { block, row, seen }.into(),
+        BlockButton::Finish { block, finish: Finish::Joined, done: true }.into(),
         Button::Agree { invitation },
         Button::Zone { zone },
         Button::ZoneRight { zone },
@@ -129,6 +137,12 @@ proptest! {
                 prop_assert!(worked <= rows.len());
                 let open = rows[..worked].iter().any(|row| book.yarn_for(row).is_none());
                 prop_assert!(!open, "{}", token);
+            }
+            for number in book.plan().blocks().map(|block| block.number) {
+                let done = book.plan().block(number).unwrap().rows;
+                let all = book.worked(number).len() == usize::from(done);
+                let marked = |finish| book.is_finished(number, finish);
+                prop_assert!(all || !marked(Finish::Woven) && !marked(Finish::Joined));
             }
             prop_assert!(!maren.erased);
         }
@@ -241,7 +255,7 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
         acts().prop_map(|act| Button::Making { act }),
     ];
-    prop_oneof![days, others, row_buttons()]
+    prop_oneof![days, others, row_buttons(), block_buttons()]
 }
 
 /// The list of rows, row by row, and rows that differ from their day.
@@ -265,22 +279,57 @@ fn row_buttons() -> impl Strategy<Value = Button> {
     ]
 }
 
+fn block_buttons() -> impl Strategy<Value = Button> {
+    let block = || any::<u16>().prop_map(BlockNumber);
+    let row = || any::<u16>().prop_map(RowNumber);
+    let seen = || {
+        let stripes = prop::collection::vec(any::<u8>().prop_map(YarnId), 0..=5);
+        (stripes, any::<bool>())
+            .prop_filter_map("stripes", |(stripes, lowest)| Seen::new(stripes, lowest))
+    };
+    let finish = prop::sample::select(vec![Finish::Woven, Finish::Joined]);
+    prop_oneof![
+        Just(BlockButton::WhereAmI),
+        Just(BlockButton::All),
+        (block(), seen()).prop_map(|(block, seen)| BlockButton::Stripes { block, seen }),
+        (block(), row(), seen())
+            .prop_map(|(block, row, seen)| { BlockButton::TopStripe { block, row, seen } }),
+        (block(), row(), seen())
+            .prop_map(|(block, row, seen)| { BlockButton::AfterRow { block, row, seen } }),
+        block().prop_map(|block| BlockButton::List { block }),
+        (block(), finish, any::<bool>()).prop_map(|(block, finish, done)| BlockButton::Finish {
+            block,
+            finish,
+            done
+        }),
+    ]
+    .prop_map(Button::OfBlock)
+}
+
 /// Holds the strategies above to the enum: a new button needs one.
 #[test]
 fn no_button_is_left_out_of_these_checks() {
-    let source = include_str!("../../../src/chat/button/mod.rs");
-    let body = source.split("pub enum Button {\n").nth(1).unwrap().split("\n}").next().unwrap();
+    let buttons = include_str!("../../../src/chat/button/mod.rs");
+    let of_block = include_str!("../../../src/chat/button/block.rs");
+    assert!(left_out(buttons, "Button") > 40);
+    assert!(left_out(of_block, "BlockButton") > 5);
+}
+
+/// Every button of an enum has a strategy; how many there are.
+fn left_out(source: &str, of: &str) -> usize {
+    let enum_of = format!("pub enum {of} {{\n");
+    let body = source.split(&enum_of).nth(1).unwrap().split("\n}").next().unwrap();
     let names: Vec<&str> = body
         .lines()
         .filter(|line| line.starts_with("    ") && line[4..].starts_with(char::is_uppercase))
         .filter_map(|line| line.trim().split(|c: char| !c.is_alphanumeric()).next())
         .collect();
-    assert!(names.len() > 40, "{names:?}");
     let here = include_str!("buttons.rs").split("fn any_button()").nth(1).unwrap();
-    for name in names {
-        let made = |end: &str| here.contains(&format!("Button::{name}{end}"));
-        assert!(made(" {") || made(")") || made(","), "Button::{name} has no strategy here");
+    for name in &names {
+        let made = |end: &str| here.contains(&format!("{of}::{name}{end}"));
+        assert!(made(" {") || made(")") || made(","), "{of}::{name} has no strategy here");
     }
+    names.len()
 }
 
 /// Anything, something like a token, a real one near today, or a real one with one slip.
@@ -288,7 +337,8 @@ fn any_token() -> impl Strategy<Value = String> {
     let names = "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows|\
         unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
-        resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|pull)";
+        resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
+        pull|where|stripes|top|after|block|blocks|finish)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = r"1\|tier\|202701[012][0-9]\|[1-9]\
         |1\|(ask|leave|unsure|later|skip|assume|note|recap)\|202701[012][0-9]\
@@ -301,6 +351,9 @@ fn any_token() -> impl Strategy<Value = String> {
         |short\|[01]|stitch\|(lc|g1|t|s|ls)\|[01]|turned\|[01]|first\|[01]|carry\|[035])";
     let card = r"1\|card\|(open|on|stop|done\|1\|[1-4]\|[0-9]{1,5}|back\|1\|[0-4]|ask\|202701[012][0-9])\
         |1\|pull\|1\|[0-4]\|[0-4]|1\|leaverow\|202701[012][0-9]|1\|rowsend";
+    let blocks = r"1\|stripes\|[12]\|([1-8](\.[1-8]){0,4})?\|[01]\
+        |1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]\
+        |1\|finish\|[12]\|(woven|joined)\|[01]|1\|block\|[0-9]{1,2}|1\|(where|blocks)";
     let rows = r"1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";
     prop_oneof![
         ".{0,80}",
@@ -308,6 +361,7 @@ fn any_token() -> impl Strategy<Value = String> {
         near,
         rows,
         card,
+        blocks,
         (any_button(), any::<prop::sample::Index>(), any::<char>()).prop_map(|(button, at, c)| {
             let mut chars: Vec<char> = button.token().chars().collect();
             let at = at.index(chars.len());

@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 27] = [
+const FLOWS: [(&str, &[&str]); 31] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -31,6 +31,10 @@ const FLOWS: [(&str, &[&str]); 27] = [
     ("swatch", &["/stitch", "[Swatch]"]),
     ("side by side", &["/stitch", "[Size of the blanket]", "[Blocks side by side]"]),
     ("border", &["/stitch", "[Size of the blanket]", "[Border]"]),
+    ("place", &["1 Jan Smooth", "2 Jan Rough", "where am I", "[Tarred Rope]"]),
+    ("place found", &["1 Jan Smooth", "where am I", "[Brick]", "[No stripe below]"]),
+    ("block", &["1 Jan Smooth", "/block"]),
+    ("all blocks", &["/block all"]),
 ];
 
 #[test]

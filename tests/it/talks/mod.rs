@@ -1,6 +1,7 @@
 //! Conversations with the core alone: what a maker reads, what is kept, and what never happens.
 
 mod agenda;
+mod blocks;
 mod buttons;
 mod differing;
 mod erasing;
@@ -17,6 +18,7 @@ mod notes;
 mod nudges;
 mod open;
 mod pause;
+mod place;
 mod recap;
 mod refusals;
 mod row_by_row;

@@ -17,7 +17,7 @@ fn the_list_goes_up_to_the_first_open_day() {
          Row 3 waits: Sunday 3 January is open.\n\
          Tap Worked when rows 1 to 2 are worked."
     );
-    assert_eq!(maren.labels(), ["Worked", "Row by row", "Answer Sun 3 Jan"]);
+    assert_eq!(maren.labels(), ["Worked", "Row by row", "Answer Sun 3 Jan", "Where am I?"]);
     assert!(maren.taps("Answer Sun 3 Jan").starts_with("Sunday 3 January\nWhich fits the day?"));
     maren.taps("Ordinary");
     assert!(maren.types("/rows").contains("3 RS Sun 3 Shingle, change\n4 WS Mon 4 Tarred Rope"));
@@ -40,7 +40,7 @@ fn a_day_to_come_is_not_called_open() {
     let said = maren.types("/rows");
     assert!(said.contains("Row 2 waits: Saturday 2 January has not come yet."), "{said}");
     assert!(said.ends_with("Tap Worked when row 1 is worked."), "{said}");
-    assert_eq!(maren.labels(), ["Worked", "Row by row"]);
+    assert_eq!(maren.labels(), ["Worked", "Row by row", "Where am I?"]);
 }
 
 #[test]
@@ -169,7 +169,13 @@ fn filler_rows_end_the_block_and_the_next_block_begins() {
     );
     assert!(said.contains("Row 33 is the last row of this block."), "{said}");
     let said = maren.taps("Worked");
-    assert_eq!(said, "Rows 25 to 33 of January are worked.\nNext: block 2, February.");
+    assert_eq!(
+        said,
+        "Rows 25 to 33 of January are worked.\n\
+         Every row of January is worked.\n\
+         Ends to weave in: 4.\n\
+         Next: weave in the ends, then join it, then block 2, February."
+    );
     assert!(maren.types("/rows").starts_with("February, block 2 of 12. Next: row 1 of 33."));
 }
 

@@ -75,7 +75,7 @@ fn worked_up_to(day: NaiveDate) -> Vec<Say> {
         Say::WorkedUpTo { from: start, to },
         Say::WorkedUpTo { from: block, to },
         Say::WorkedUpTo { from: at(3, 11), to },
-        Say::CrossedOffUpTo { to },
+        Say::CrossedOffUpTo { to, done: None },
         Say::WorkedAlready { to },
         Say::TakenBackTo { from: start },
         Say::TakenBackTo { from: to },

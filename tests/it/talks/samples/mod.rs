@@ -1,8 +1,10 @@
 //! One sample, or a few, of everything the bot says and of every label on its buttons.
 
+mod blocks;
 mod captions;
 mod days;
 pub mod making;
+mod place;
 mod rows;
 mod settings;
 mod yarn;
@@ -24,6 +26,8 @@ pub fn is_list(say: &Say) -> bool {
             | Say::OpenDays(_)
             | Say::Yarn { .. }
             | Say::Recap(_)
+            | Say::Block(_)
+            | Say::Blocks { .. }
     )
 }
 
@@ -45,6 +49,8 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         Say::UnknownGrams { typed: typed() },
         Say::NoSuchPlace { typed: typed() },
         Say::UnknownWeekday { typed: typed() },
+        Say::UnknownStripe { typed: typed(), names: vec![label("Shingle"), label("Kelp")] },
+        blocks::unknown(typed(), 12),
         refused(ManyFault::NoDate { line: 3, typed: typed() }),
         refused(ManyFault::NoTier { line: 3, typed: typed() }),
     ];
@@ -59,8 +65,10 @@ pub fn refused(fault: ManyFault) -> Say {
 pub fn every_say() -> Vec<Say> {
     let (day, time) = (day(), NaiveTime::from_hms_opt(21, 0, 0).unwrap());
     let block = BlockSaid { number: BlockNumber(1), month: Some(day) };
-    let worked =
-        |next| Say::RowsWorked(Worked { block, from: RowNumber(3), to: RowNumber(3), next });
+    let worked = |next| {
+        let (from, to) = (RowNumber(3), RowNumber(3));
+        Say::RowsWorked(Worked { block, from, to, next, done: None })
+    };
     let mut all = quoting("smoothish");
     all.extend(without_values());
     all.extend(days::every_say());
@@ -68,6 +76,8 @@ pub fn every_say() -> Vec<Say> {
     all.extend(yarn::every_say());
     all.extend(making::every_say());
     all.extend(rows::every_say());
+    all.extend(place::every_say());
+    all.extend(blocks::every_say());
     all.extend([
         Say::WhichZone { country: "Portugal".to_owned() },
         Say::ZoneRight { place: "Lisbon".to_owned(), time },
