@@ -10,6 +10,7 @@ mod faulty;
 mod first;
 mod hours;
 mod jumps;
+mod made;
 mod makers;
 mod restarts;
 mod script;
