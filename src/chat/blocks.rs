@@ -245,6 +245,14 @@ pub fn done(book: &Book, number: BlockNumber) -> Option<BlockDone> {
     })
 }
 
+/// The same as a message of its own, where a block was just finished.
+pub fn whole(book: &Book, number: BlockNumber) -> Option<Reply> {
+    let done = done(book, number)?;
+    let keys = finish_keys(number, done.finished);
+    let place = Place::New(Some(Slot::Block));
+    Some(Reply::new(Say::BlockFinish(done)).at(place).keys(keys))
+}
+
 /// The buttons for what can be said of a finished block.
 pub fn finish_keys(block: BlockNumber, finished: FinishSaid) -> Vec<Key> {
     let key = |finish, on, caption| Key {

@@ -8,7 +8,7 @@ use super::commands::rows;
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{BlockSaid, Caption, EndingSaid, RowToWork, RowWaiting, Say, Stopped};
-use super::{Maker, evening, sitting};
+use super::{Maker, blocks, evening, sitting};
 use crate::blanket::{
     BlockNumber, Book, Card, Change, DayState, Ending, Finish, RowCard, RowNumber, card,
     last_worked, workable,
@@ -84,7 +84,12 @@ fn after(maker: &Maker, book: &Book, done: Done, now: DateTime<Utc>, place: Plac
         Done::Now(change) => {
             let mut after = book.clone();
             after.apply(&change);
-            quiet.change(change).say(shown(&after, now, false).at(place))
+            let finished = match &change {
+                Change::Worked { block, .. } => blocks::whole(&after, *block),
+                _ => None,
+            };
+            let outcome = quiet.change(change).say(shown(&after, now, false).at(place));
+            finished.into_iter().fold(outcome, Outcome::say)
         }
     }
 }

@@ -107,25 +107,7 @@ fn count(stitch: Stitch, width: Width, row: u16) -> Value {
 
 fn book(told: &Value) -> Book {
     let day = |key: &str| told[key].as_str().unwrap().parse::<NaiveDate>().unwrap();
-    let number = |value: &Value| u16::try_from(value.as_u64().unwrap()).unwrap();
-    let counts = told["turning_chain_counts"].as_bool().unwrap();
-    let stitch = match told["stitch"]["kind"].as_str().unwrap() {
-        "linen_chain_edge" => Stitch::Linen(LinenEdge::ChainTwo),
-        "linen_sc_edges" => Stitch::Linen(LinenEdge::Single),
-        "linen_sc_at_end" => Stitch::Linen(LinenEdge::SingleAtEnd),
-        "single" => Stitch::SingleCrochet,
-        "half_double" => Stitch::HalfDouble { chain_counts: counts },
-        "double" => Stitch::Double { chain_counts: counts },
-        "garter_ridge" => Stitch::Garter { day_is_ridge: true },
-        "garter_row" => Stitch::Garter { day_is_ridge: false },
-        "stockinette" => Stitch::Stockinette,
-        "own" => Stitch::Own {
-            multiple: number(&told["stitch"]["multiple"]),
-            offset: number(&told["stitch"]["offset"]),
-            craft: Craft::Crochet,
-        },
-        other => panic!("{other}"),
-    };
+    let stitch = stitch(told);
     let fabric = Fabric {
         stitch,
         width: Some(Width(number(&told["width"]))),
@@ -181,4 +163,29 @@ fn book(told: &Value) -> Book {
         book.apply(&Change::Answered { day, tier, how: How::Answered, at });
     }
     book
+}
+
+fn number(value: &Value) -> u16 {
+    u16::try_from(value.as_u64().unwrap()).unwrap()
+}
+
+fn stitch(told: &Value) -> Stitch {
+    let counts = told["turning_chain_counts"].as_bool().unwrap();
+    match told["stitch"]["kind"].as_str().unwrap() {
+        "linen_chain_edge" => Stitch::Linen(LinenEdge::ChainTwo),
+        "linen_sc_edges" => Stitch::Linen(LinenEdge::Single),
+        "linen_sc_at_end" => Stitch::Linen(LinenEdge::SingleAtEnd),
+        "single" => Stitch::SingleCrochet,
+        "half_double" => Stitch::HalfDouble { chain_counts: counts },
+        "double" => Stitch::Double { chain_counts: counts },
+        "garter_ridge" => Stitch::Garter { day_is_ridge: true },
+        "garter_row" => Stitch::Garter { day_is_ridge: false },
+        "stockinette" => Stitch::Stockinette,
+        "own" => Stitch::Own {
+            multiple: number(&told["stitch"]["multiple"]),
+            offset: number(&told["stitch"]["offset"]),
+            craft: Craft::Crochet,
+        },
+        other => panic!("{other}"),
+    }
 }

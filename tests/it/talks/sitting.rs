@@ -51,7 +51,7 @@ fn the_pace_is_that_of_rows_crossed_off_one_by_one() {
 fn the_list_goes_to_the_end_of_the_block() {
     let mut maren = maren();
     assert!(maren.types("/rows").contains("Tap Worked when rows 1 to 12 are worked."));
-    assert_eq!(maren.labels(), ["Worked", "Row by row", "To the end of the block"]);
+    assert_eq!(maren.labels(), ["Worked", "Row by row", "To the end of the block", "Where am I?"]);
     for said in [maren.taps("To the end of the block"), maren.types("/rows block")] {
         assert!(said.starts_with("January, block 1 of 12. Next: row 1 of 33.\nBring: "), "{said}");
         assert!(said.contains("Row 33 is the last row of this block."), "{said}");
