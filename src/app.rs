@@ -3,10 +3,12 @@
 //!
 //! The only file that knows all rooms. The loops of `serve` and the rehearsal only call these.
 
+mod bursts;
 mod doorstep;
 mod gate;
 mod loops;
 mod polling;
+mod pulse;
 mod said;
 mod sending;
 mod straight;
@@ -30,7 +32,9 @@ use chrono::{DateTime, Utc};
 use serde_json::value::RawValue;
 use tokio::sync::Notify;
 
+use self::bursts::Bursts;
 use self::gate::Gate;
+use self::pulse::Pulse;
 use self::strangers::Strangers;
 use self::thought::Thought;
 use self::timekeeper::Timekeeper;
@@ -80,6 +84,8 @@ pub struct App {
     strangers: Mutex<Strangers>,
     gate: Mutex<Gate>,
     timekeeper: Mutex<Timekeeper>,
+    pulse: Pulse,
+    bursts: Mutex<Bursts>,
     /// Makers who were told that something is not kept yet.
     not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
@@ -98,6 +104,10 @@ pub struct App {
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum By {
     Maker,
+    /// What was handled before, and changes nothing.
+    MakerAgain,
+    /// It was left out, since too much came at once.
+    MakerInARush,
     /// Anybody else, a group, or nobody.
     Stranger,
 }
@@ -126,6 +136,8 @@ impl App {
         store.requeue_sending().await?;
         let (heard_at, outage) = store.heard().await?;
         let gate = Gate::new(heard_at, outage);
+        let unheard = heard_at.and_then(|at| (start.clock.now() - at).to_std().ok());
+        let bursts = Bursts::new(start.clock.monotonic(), unheard);
         if !store.has_owner().await? {
             tracing::info!("no owner yet; `duskrow invite --owner` makes a link for one");
         }
@@ -133,6 +145,7 @@ impl App {
             store,
             straight: straight::Straight::new(wire.clone()),
             wire,
+            pulse: Pulse::new(start.database, start.clock.monotonic()),
             clock: start.clock,
             zoneinfo: start.zoneinfo,
             lexicon: &en::LEXICON,
@@ -141,6 +154,7 @@ impl App {
             strangers: Mutex::new(Strangers::default()),
             gate: Mutex::new(gate),
             timekeeper: Mutex::default(),
+            bursts: Mutex::new(bursts),
             not_kept: Mutex::default(),
             unsettled: Mutex::default(),
             stirred: Notify::new(),
@@ -227,14 +241,26 @@ impl App {
             }
         };
         self.not_kept().clear();
-        if let Some(query) = &incoming.query
-            && (by == By::Maker || self.stranger_may_tap())
+        if by == By::Maker
+            && let Some(user) = incoming.from
         {
-            self.straight.acknowledge(query);
+            self.bursts().handled(user, self.clock.monotonic());
         }
+        self.answer_tap(&incoming, by);
         self.stirred.notify_one();
         self.woken.notify_one();
         Ok(())
+    }
+
+    /// A tap waits for an answer of its own. Acknowledged is what was kept, or changed nothing.
+    fn answer_tap(&self, incoming: &Incoming, by: By) {
+        let Some(query) = &incoming.query else { return };
+        match (by, incoming.from) {
+            (By::Maker | By::MakerAgain, _) => self.straight.acknowledge(query),
+            (By::MakerInARush, Some(user)) => self.say_tap_not_kept(user, query),
+            (By::Stranger, _) if self.stranger_may_tap() => self.straight.acknowledge(query),
+            (By::MakerInARush, None) | (By::Stranger, _) => {}
+        }
     }
 
     /// Each maker hears once, while the database cannot keep anything, that the bot tries again.
@@ -269,6 +295,11 @@ impl App {
                     Some(user) => self.store.load(user).await?,
                     None => None,
                 };
+                if let Some(stored) = &known
+                    && let Some(by) = self.leave_out(stored.user, update, None).await?
+                {
+                    return Ok(by);
+                }
                 tracing::warn!(update = update.0, ?why, "an update could not be read");
                 self.set_aside(update, known.as_ref(), "unreadable", raw).await?;
                 Ok(if known.is_some() { By::Maker } else { By::Stranger })
@@ -281,6 +312,9 @@ impl App {
     }
 
     async fn handle(&self, user: UserId, update: UpdateId, event: &Event) -> anyhow::Result<By> {
+        if let Some(by) = self.leave_out(user, update, Some(event)).await? {
+            return Ok(by);
+        }
         for _ in 0..OVERTAKEN_MAX {
             let Some(stored) = self.store.load(user).await? else {
                 self.answer_the_door(user, update, event).await?;
@@ -298,7 +332,8 @@ impl App {
                 _ => Reach::Reachable,
             };
             match self.commit(&stored, Some(update), &thought, Some(reach), now).await? {
-                Committed::Done | Committed::SeenBefore => return Ok(By::Maker),
+                Committed::Done => return Ok(By::Maker),
+                Committed::SeenBefore => return Ok(By::MakerAgain),
                 Committed::Overtaken => {}
             }
         }

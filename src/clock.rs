@@ -3,6 +3,7 @@
 //! Everything else takes `now` as a parameter or asks a [`Clock`]. A rehearsal hands out a clock
 //! that is turned by hand; nothing else can tell the difference.
 
+use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex, PoisonError};
 use std::time::{Duration, Instant};
 
@@ -22,6 +23,14 @@ enum Kind {
 struct Turned {
     hands: Mutex<Hands>,
     moved: watch::Sender<u64>,
+    /// Who waits, numbered, and until when on the monotonic clock.
+    sleepers: watch::Sender<BTreeMap<u64, Duration>>,
+}
+
+/// Stands in the list of those who wait, until it is dropped.
+struct Sleeper<'a> {
+    turned: &'a Turned,
+    number: u64,
 }
 
 #[derive(Clone, Copy)]
@@ -40,7 +49,8 @@ impl Clock {
     /// A clock that stands at `start` until it is turned.
     pub fn turned(start: DateTime<Utc>) -> Clock {
         let hands = Mutex::new(Hands { wall: start, monotonic: Duration::ZERO });
-        Clock(Kind::Turned(Arc::new(Turned { hands, moved: watch::Sender::new(0) })))
+        let (moved, sleepers) = (watch::Sender::new(0), watch::Sender::default());
+        Clock(Kind::Turned(Arc::new(Turned { hands, moved, sleepers })))
     }
 
     /// The instant on the wall clock.
@@ -80,6 +90,24 @@ impl Clock {
         });
     }
 
+    /// For whoever turns the clock: comes back once so many wait for it, with the instant at which
+    /// the first of them wakes. Nobody can tell of a real clock, where it never comes back.
+    pub async fn asleep(&self, count: usize) -> DateTime<Utc> {
+        let Kind::Turned(turned) = &self.0 else { return std::future::pending().await };
+        let mut sleepers = turned.sleepers.subscribe();
+        loop {
+            let hands = turned.read();
+            let mut asleep: Vec<Duration> =
+                sleepers.borrow_and_update().values().copied().collect();
+            asleep.retain(|until| *until > hands.monotonic);
+            if let Some(first) = asleep.iter().min().filter(|_| asleep.len() >= count) {
+                return hands.wall + (*first - hands.monotonic);
+            }
+            // The sender lives in the clock, so a change always comes or the wait is for ever.
+            let _ = sleepers.changed().await;
+        }
+    }
+
     /// Moves the wall clock alone, as a wrong time server or a person would.
     pub fn jump_wall(&self, by: TimeDelta) {
         let Kind::Turned(turned) = &self.0 else { return };
@@ -98,11 +126,29 @@ impl Turned {
     }
 
     async fn sleep_until(&self, monotonic: Duration) {
+        let _sleeper = self.lies_down(monotonic);
         let mut moved = self.moved.subscribe();
         while self.read().monotonic < monotonic {
             if moved.changed().await.is_err() {
                 return;
             }
         }
+    }
+
+    fn lies_down(&self, until: Duration) -> Sleeper<'_> {
+        let mut number = 0;
+        self.sleepers.send_modify(|sleepers| {
+            number = sleepers.last_key_value().map_or(0, |(last, _)| last + 1);
+            sleepers.insert(number, until);
+        });
+        Sleeper { turned: self, number }
+    }
+}
+
+impl Drop for Sleeper<'_> {
+    fn drop(&mut self) {
+        self.turned.sleepers.send_modify(|sleepers| {
+            sleepers.remove(&self.number);
+        });
     }
 }

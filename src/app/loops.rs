@@ -8,6 +8,7 @@ use tokio::sync::watch;
 use tokio::time::timeout;
 
 use super::polling::Polling;
+use super::pulse::Beat;
 use super::{App, Claim};
 use crate::store::Settled;
 use crate::telegram::poll::Backoff;
@@ -30,6 +31,7 @@ impl App {
     /// Where the platform does not know the token. Everything else is waited out.
     pub async fn serve(&self, stop: impl Future<Output = ()>) -> anyhow::Result<()> {
         let ended = self.run(stop).await;
+        self.has_ended();
         if timeout(CLOSE_MAX, self.store.close()).await.is_err() {
             tracing::warn!("the database does not close; what was kept is on disk");
         }
@@ -105,7 +107,11 @@ impl App {
                     tracing::warn!(%error, "old updates could not be forgotten");
                 }
             }
-            let wait = match self.tick().await {
+            let ticked = self.tick().await;
+            if ticked.is_ok() {
+                self.beats(Beat::Ticked).await;
+            }
+            let wait = match ticked {
                 Ok(0) => {
                     backoff.succeeded();
                     self.until_next_wake().await

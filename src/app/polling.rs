@@ -9,6 +9,7 @@ use tokio::time::timeout;
 
 use super::App;
 use super::loops::jitter;
+use super::pulse::Beat;
 use super::troubles::Troubles;
 use crate::telegram::error::{Class, WireError};
 use crate::telegram::poll::{self, Backoff, Batch, Poller};
@@ -69,7 +70,11 @@ impl App {
     /// # Errors
     /// A [`WireError`]; nothing is lost by it.
     pub async fn fetch(&self, poller: &mut Poller) -> Result<Batch, WireError> {
+        let asked_at = self.clock.monotonic();
         let fetched = poller.fetch(&self.wire).await;
+        if let Ok(batch) = &fetched {
+            self.bursts().came(batch.updates.len(), asked_at, self.clock.monotonic());
+        }
         self.note_answer(&fetched).await;
         fetched
     }
@@ -93,10 +98,35 @@ impl App {
                 }
             };
         }
-        let fetched = self.fetch(&mut polling.poller).await;
+        let fetched = self.fetch_unless_it_hangs(polling).await;
+        if fetched.is_ok() {
+            self.beats(Beat::Polled).await;
+        }
         // After an outage, a short question opens the gate: a poll may hang for a while.
         polling.greeted = self.gate_is_open();
         Ok(fetched?)
+    }
+
+    /// One poll. One that hangs, for whatever reason, is given up for one over a new connection:
+    /// an old one can be dead without either end knowing.
+    async fn fetch_unless_it_hangs(&self, polling: &mut Polling) -> Result<Batch, WireError> {
+        loop {
+            let now = self.clock.monotonic();
+            let left = self.pulse.patience_left(now);
+            if left.is_zero() {
+                let seconds = self.pulse.start_anew(now).as_secs();
+                if let Err(fault) = self.wire.renew_polling() {
+                    tracing::error!(%fault, "polling goes on over the old connection");
+                } else if polling.troubles.are_news("hung", now) {
+                    tracing::warn!(seconds, "no poll ended in this time; it starts anew");
+                }
+            } else {
+                tokio::select! {
+                    fetched = self.fetch(&mut polling.poller) => return fetched,
+                    () = self.clock.sleep(left) => {}
+                }
+            }
+        }
     }
 
     /// Opens the gate for messages where the platform answered, and shuts it where it did not.

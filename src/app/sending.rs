@@ -33,6 +33,12 @@ impl App {
             return Ok(Claim::Nothing);
         }
         let now = self.clock.monotonic();
+        let any = self.pacing.lock().unwrap_or_else(PoisonError::into_inner).ready_for_any(now);
+        if let Ready::At(at) = any {
+            // Going through all that waits would find nothing, and keep others from writing.
+            let waits = self.store.pending().await? > 0;
+            return Ok(if waits { Claim::Wait(at) } else { Claim::Nothing });
+        }
         let earliest = Mutex::new(None::<Duration>);
         let must_wait = |chat: crate::store::ChatId| {
             let pacing = self.pacing.lock().unwrap_or_else(PoisonError::into_inner);

@@ -7,10 +7,12 @@ use tokio::task::JoinSet;
 
 use super::said;
 use crate::chat::outcome::{Place, Reply};
+use crate::chat::say::Say;
 use crate::telegram::error::Class;
 use crate::telegram::outgoing::{self, Request};
 use crate::telegram::wire::Wire;
 use crate::telegram::{ChatId, QueryId};
+use crate::wording::en;
 
 /// More than this many under way are not sent: the platform is not answering anyway.
 const UNDER_WAY_MAX: usize = 256;
@@ -31,6 +33,11 @@ impl Straight {
 
     pub fn acknowledge(&self, query: &QueryId) {
         self.send(outgoing::answer_callback(query, None));
+    }
+
+    /// Answers a tap with a line that is shown for a moment.
+    pub fn notice(&self, query: &QueryId, say: &Say) {
+        self.send(outgoing::answer_callback(query, Some(&en::say(say).plain())));
     }
 
     /// A reply that is sent now, or never.

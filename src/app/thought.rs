@@ -72,6 +72,18 @@ impl Thought {
         whole(|| Ok(agenda(maker, now)))
     }
 
+    /// What follows where the outcome is known already.
+    ///
+    /// # Errors
+    /// Where the core panics.
+    pub fn of_outcome(
+        maker: &Maker,
+        now: DateTime<Utc>,
+        outcome: Outcome,
+    ) -> anyhow::Result<Thought> {
+        whole(|| Thought::after(maker, outcome, now))
+    }
+
     fn after(maker: &Maker, outcome: Outcome, now: DateTime<Utc>) -> anyhow::Result<Thought> {
         let mut book = maker.book.clone();
         for change in &outcome.changes {

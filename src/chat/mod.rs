@@ -23,6 +23,7 @@ mod recap;
 mod respond;
 mod row_by_row;
 mod rows_said;
+pub mod rush;
 pub mod say;
 mod settings;
 mod setup;

@@ -141,6 +141,8 @@ pub enum Say {
     Erased,
     Fault { code: String },
     NotKeptYet,
+    TooMuch { from: LeftOut, max: u32, seconds: u32 },
+    TapNotKept { seconds: u32 },
     OnlyPrivate,
 
     // How the blanket is made.
@@ -167,6 +169,20 @@ pub enum Say {
     BlockFinish(BlockDone),
     BlockUnfinished { block: BlockSaid, from: RowNumber, to: RowNumber },
     UnknownBlock { typed: String, blocks: u16, example: BlockSaid },
+}
+
+/// The first thing that was left out because too much came at once.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum LeftOut {
+    Answer {
+        day: NaiveDate,
+    },
+    Text {
+        typed: String,
+    },
+    Tap,
+    /// Anything else.
+    Message,
 }
 
 /// A day and the tier it has now.

@@ -9,6 +9,7 @@ pub const DATABASE: &str = "duskrow.db";
 
 /// Gives the faults a host can mend their own exit code and a hint.
 pub fn stopped_by(fault: anyhow::Error) -> anyhow::Error {
+    let fault = of_the_lock(fault);
     let (exit, hint) = if let Some(error) = fault.downcast_ref::<StoreError>() {
         match error {
             StoreError::Missing => (Exit::Configuration, "name the data folder with --data"),
@@ -33,4 +34,21 @@ pub fn stopped_by(fault: anyhow::Error) -> anyhow::Error {
         return fault;
     };
     Stop { exit, message: format!("{fault:#}"), hints: vec![hint.to_owned()] }.into()
+}
+
+/// Where no lock can be made, nothing can be kept either: a host mends both in the same way.
+fn of_the_lock(fault: anyhow::Error) -> anyhow::Error {
+    match fault.downcast::<LockError>() {
+        Ok(LockError::Io(error)) => match StoreError::from(error) {
+            StoreError::Other(error) => error.context("the lock beside the database"),
+            known @ (StoreError::Missing
+            | StoreError::Corrupt(_)
+            | StoreError::NewerSchema { .. }
+            | StoreError::Full
+            | StoreError::Busy
+            | StoreError::Unwritable(_)) => known.into(),
+        },
+        Ok(held @ LockError::Held { .. }) => held.into(),
+        Err(fault) => fault,
+    }
 }

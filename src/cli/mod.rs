@@ -4,6 +4,7 @@
 
 mod database;
 mod exit;
+mod healthcheck;
 mod invite;
 pub mod rehearse;
 mod serve;
@@ -40,6 +41,8 @@ enum Command {
     Rehearse(rehearse::Wishes),
     /// Make a single-use invitation that is valid for one hour
     Invite(invite::Wishes),
+    /// Say by the exit code whether the bot works: 0 while it polls and ticks, else 1
+    Healthcheck,
 }
 
 /// Reads the command line, carries out the command, and says how it ended.
@@ -75,6 +78,7 @@ fn run(line: CommandLine) -> anyhow::Result<()> {
         Command::Serve => serve::run(&line.options),
         Command::Rehearse(wishes) => rehearse::run(&line.options, wishes),
         Command::Invite(wishes) => invite::run(&line.options, &wishes),
+        Command::Healthcheck => healthcheck::run(&line.options),
     }
 }
 

@@ -7,6 +7,7 @@
 mod codes;
 mod commit;
 mod error;
+mod freshness;
 mod invitations;
 mod load;
 mod lock;
@@ -18,6 +19,7 @@ mod write;
 
 pub use commit::{Commit, Committed, Reach};
 pub use error::{Result, StoreError};
+pub use freshness::{Freshness, Stale};
 pub use invitations::{InvitationCode, Invited, Join, Joined};
 pub use load::Stored;
 pub use lock::{Lock, LockError};

@@ -233,7 +233,7 @@ pub(super) fn beside(path: &Path, suffix: &str) -> PathBuf {
     PathBuf::from(name)
 }
 
-fn remove(path: &Path) -> io::Result<()> {
+pub(super) fn remove(path: &Path) -> io::Result<()> {
     match fs::remove_file(path) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(()),
         outcome => outcome,

@@ -65,14 +65,17 @@ impl Pacing {
     /// Whether a request to `chat` may go, or when to ask again.
     pub fn ready(&self, chat: ChatId, now: Duration) -> Ready {
         let of_chat = self.chats.get(&chat).copied().unwrap_or_default();
-        let at = self
-            .held_until
-            .max(self.overall.next(self.every, 1))
-            .max(of_chat.next(self.rates.chat_every, self.rates.chat_burst));
-        match at <= now {
-            true => Ready::Now,
-            false => Ready::At(at),
-        }
+        let of_chat = of_chat.next(self.rates.chat_every, self.rates.chat_burst);
+        Ready::from(self.next().max(of_chat), now)
+    }
+
+    /// The same for a chat that was not written to lately: no other may go before.
+    pub fn ready_for_any(&self, now: Duration) -> Ready {
+        Ready::from(self.next(), now)
+    }
+
+    fn next(&self) -> Duration {
+        self.held_until.max(self.overall.next(self.every, 1))
     }
 
     /// A request to `chat` goes now.
@@ -88,6 +91,15 @@ impl Pacing {
     /// The platform asked for a pause: nothing goes to any chat before `until`.
     pub fn hold_all_until(&mut self, until: Duration) {
         self.held_until = self.held_until.max(until);
+    }
+}
+
+impl Ready {
+    fn from(at: Duration, now: Duration) -> Ready {
+        match at <= now {
+            true => Ready::Now,
+            false => Ready::At(at),
+        }
     }
 }
 

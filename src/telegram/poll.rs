@@ -16,6 +16,8 @@ use crate::chat::event::UserId;
 
 const FIRST_WAIT: Duration = Duration::from_secs(1);
 const WAIT_MAX: Duration = Duration::from_secs(60);
+/// What one poll brings at most, where it is not asked for less.
+pub const UPDATES_MAX: usize = 100;
 /// What the bot acts on. The platform remembers the list.
 const UPDATES_WANTED: [&str; 4] = ["message", "edited_message", "callback_query", "my_chat_member"];
 

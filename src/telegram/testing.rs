@@ -3,7 +3,7 @@
 
 use std::io::{Read, Write};
 use std::net::{TcpListener, TcpStream};
-use std::sync::mpsc::{Receiver, channel};
+use std::sync::mpsc::{Receiver, Sender, channel};
 use std::time::Duration;
 
 use serde_json::{Value, json};
@@ -80,6 +80,17 @@ pub fn ok(result: &Value) -> Act {
 pub fn refusal(code: u16, description: &str) -> Act {
     let body = json!({ "ok": false, "error_code": code, "description": description });
     Act::Answer(code, body.to_string())
+}
+
+/// Answers every request of one connection with an empty list, and notes the connection's number.
+pub fn serve_kept_alive(mut stream: TcpStream, number: usize, note: &Sender<usize>) {
+    let body = r#"{"ok":true,"result":[]}"#;
+    loop {
+        read(&mut stream);
+        note.send(number).unwrap();
+        let head = format!("HTTP/1.1 200 OK\r\nContent-Length: {}\r\n\r\n", body.len());
+        stream.write_all((head + body).as_bytes()).unwrap();
+    }
 }
 
 fn answer(stream: &mut TcpStream, status: u16, body: &str) {

@@ -7,7 +7,7 @@
 use std::error::Error;
 use std::fmt;
 use std::pin::Pin;
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use chrono::{DateTime, Utc};
@@ -24,7 +24,7 @@ use crate::chat::event::MessageId;
 /// The longest wait the platform grants one poll.
 pub const POLL_WAIT_MAX: Duration = Duration::from_secs(50);
 /// How much longer than the poll itself its answer is waited for.
-const POLL_GRACE: Duration = Duration::from_secs(10);
+pub const POLL_GRACE: Duration = Duration::from_secs(10);
 /// The longest answer read; a hundred updates at their largest are well under it.
 const ANSWER_BYTES_MAX: usize = 32 << 20;
 /// How much of what the platform says about an error is kept.
@@ -51,9 +51,10 @@ pub struct Wire {
     secret: Secret,
     /// The address up to the method; holds the token.
     root: Url,
-    polling: Client,
+    /// Shared by the clones of a wire, so that all of them poll over the newest.
+    polling: Arc<Mutex<Client>>,
     sending: Client,
-    poll_wait: Duration,
+    timeouts: Timeouts,
     /// Takes the place of the network.
     carrier: Option<Arc<dyn Carry>>,
 }
@@ -137,9 +138,9 @@ impl Wire {
             .pop_if_empty()
             .push(&format!("bot{}", secret.0));
         Ok(Wire {
-            polling: client(&root, timeouts.connect, timeouts.poll_wait + POLL_GRACE)?,
+            polling: Arc::new(Mutex::new(polling_client(&root, timeouts)?)),
             sending: client(&root, timeouts.connect, timeouts.send)?,
-            poll_wait: timeouts.poll_wait,
+            timeouts,
             secret,
             root,
             carrier: None,
@@ -166,7 +167,17 @@ impl Wire {
 
     /// How long a poll asks the platform to wait.
     pub fn poll_wait(&self) -> Duration {
-        self.poll_wait
+        self.timeouts.poll_wait
+    }
+
+    /// Polls over new connections from now on: none of the old ones is used any more.
+    ///
+    /// # Errors
+    /// [`WireFault::Client`]; then the old client goes on.
+    pub fn renew_polling(&self) -> Result<(), WireFault> {
+        let new = polling_client(&self.root, self.timeouts)?;
+        *self.polling.lock().unwrap_or_else(PoisonError::into_inner) = new;
+        Ok(())
     }
 
     async fn request(&self, lane: Lane, method: &str, params: &Value) -> Result<Reply, WireError> {
@@ -174,8 +185,8 @@ impl Wire {
             return self.carried(carrier.carry(method, params).await);
         }
         let client = match lane {
-            Lane::Polling => &self.polling,
-            Lane::Sending => &self.sending,
+            Lane::Polling => self.polling.lock().unwrap_or_else(PoisonError::into_inner).clone(),
+            Lane::Sending => self.sending.clone(),
         };
         let mut address = self.root.clone();
         if let Ok(mut path) = address.path_segments_mut() {
@@ -325,6 +336,10 @@ impl Default for Timeouts {
             send: Duration::from_secs(60),
         }
     }
+}
+
+fn polling_client(root: &Url, timeouts: Timeouts) -> Result<Client, WireFault> {
+    client(root, timeouts.connect, timeouts.poll_wait + POLL_GRACE)
 }
 
 /// A client that never follows a redirect and never says where it came from: both would carry the

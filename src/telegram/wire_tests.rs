@@ -4,7 +4,9 @@ use serde_json::json;
 
 use super::*;
 use crate::telegram::error::Class;
-use crate::telegram::testing::{Act, Canned, TOKEN, hasty_wire, ok, refusal, wire};
+use crate::telegram::testing::{
+    Act, Canned, TOKEN, hasty_wire, ok, refusal, serve_kept_alive, wire,
+};
 
 /// Everything an error can show about itself.
 fn shown(error: &WireError) -> String {
@@ -138,6 +140,27 @@ async fn an_answer_without_end_is_given_up() {
     let server = Canned::new(vec![Act::Raw(endless)]);
     let error = server.wire().call("getUpdates", &json!({})).await.unwrap_err();
     assert_eq!(error, WireError::Ambiguous { why: "the answer is too long".to_owned() });
+}
+
+#[tokio::test]
+async fn polling_that_is_renewed_leaves_its_old_connection_alone() {
+    let listener = std::net::TcpListener::bind("127.0.0.1:0").unwrap();
+    let wire = wire(&format!("http://{}", listener.local_addr().unwrap()));
+    let (note, connections) = std::sync::mpsc::channel();
+    // Connections stay open for as many requests as like to come.
+    std::thread::spawn(move || {
+        for (number, stream) in listener.incoming().enumerate() {
+            let note = note.clone();
+            std::thread::spawn(move || serve_kept_alive(stream.unwrap(), number, &note));
+        }
+    });
+    let poll = async || wire.poll("getUpdates", &json!({})).await.unwrap();
+    poll().await;
+    poll().await;
+    wire.clone().renew_polling().unwrap();
+    poll().await;
+    let used: Vec<usize> = connections.try_iter().collect();
+    assert_eq!(used, [0, 0, 1]);
 }
 
 #[test]

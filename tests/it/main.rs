@@ -13,6 +13,7 @@ mod process;
 mod rfc5545;
 #[path = "../outside/row_lists.rs"]
 mod row_lists;
+mod serving;
 mod simulation;
 mod standin;
 mod store;

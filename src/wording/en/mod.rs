@@ -12,7 +12,7 @@ use crate::blanket::How;
 use crate::blanket::Side;
 use crate::chat::commands::Command;
 use crate::chat::outcome::Offline;
-use crate::chat::say::{Kept, Say};
+use crate::chat::say::{Kept, LeftOut, Say};
 
 pub use lexicon::LEXICON;
 
@@ -260,6 +260,14 @@ pub fn say(say: &Say) -> Words {
             "I could not keep that yet. I go on trying by myself.",
             "You do not have to send it a second time.",
         ],
+        Say::TooMuch { from, max, seconds } => lines![
+            format!("More than {max} messages and taps came in {seconds} seconds."),
+            format!("From {} on, nothing was kept.", left_out(from)),
+            format!("Wait {seconds} seconds. Then send it one more time."),
+        ],
+        Say::TapNotKept { seconds } => lines![format!(
+            "This tap was not kept. Wait {seconds} seconds, then tap one more time."
+        )],
         Say::Fault { code } => lines![
             format!("That did not work, and nothing was changed. Code {code}."),
             "The person who runs this bot can look it up.",
@@ -291,6 +299,15 @@ pub fn say(say: &Say) -> Words {
         Say::BlockFinish(done) => blocks::finish(done),
         Say::BlockUnfinished { block, from, to } => blocks::unfinished(block, from.0, to.0),
         Say::UnknownBlock { typed, blocks, example } => blocks::unknown(typed, *blocks, example),
+    }
+}
+
+fn left_out(first: &LeftOut) -> String {
+    match first {
+        LeftOut::Answer { day } => format!("your answer for {}", long(*day)),
+        LeftOut::Text { typed } => quoted(typed),
+        LeftOut::Tap => "your last tap".to_owned(),
+        LeftOut::Message => "your last message".to_owned(),
     }
 }
 

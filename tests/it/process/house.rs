@@ -1,6 +1,7 @@
 //! Where a bot lives: a data folder, a token file, a platform. Makers can be settled in before it
 //! starts, and everything kept can be read beside it while it runs.
 
+use std::collections::BTreeSet;
 use std::fs;
 use std::os::unix::fs::{OpenOptionsExt, PermissionsExt};
 use std::path::{Path, PathBuf};
@@ -30,16 +31,28 @@ pub struct House {
 
 impl House {
     pub async fn new() -> House {
-        House::with_token(TOKEN).await
+        House::built(TOKEN, None).await
     }
 
     /// The bot's token, whatever the platform's is.
     pub async fn with_token(token: &str) -> House {
+        House::built(token, None).await
+    }
+
+    /// Everything the bot keeps is on this disk.
+    pub async fn on_disk(disk: &Path) -> House {
+        House::built(TOKEN, Some(disk)).await
+    }
+
+    async fn built(token: &str, disk: Option<&Path>) -> House {
         let clock = Clock::real();
         let settings =
             Settings { limits: None, request_log: request_log(), ..Settings::new(clock) };
         let stand_in = StandIn::start(settings).await.unwrap();
-        let folder = tempfile::tempdir().unwrap();
+        let folder = match disk {
+            Some(disk) => tempfile::tempdir_in(disk).unwrap(),
+            None => tempfile::tempdir().unwrap(),
+        };
         let path = folder.path().join("token");
         let mut file = fs::OpenOptions::new();
         let file = file.write(true).create_new(true).mode(0o600).open(path);
@@ -51,7 +64,7 @@ impl House {
         self.folder.path().join("data")
     }
 
-    fn database(&self) -> PathBuf {
+    pub fn database(&self) -> PathBuf {
         self.data().join("duskrow.db")
     }
 
@@ -149,6 +162,17 @@ impl House {
         books
     }
 
+    /// Every answer in the database, by maker, day and tier, as a bot that starts now finds it.
+    pub async fn answers(&self) -> BTreeSet<(i64, NaiveDate, TierId)> {
+        let copy = self.copy();
+        let mut database = connection(&copy.path().join("duskrow.db")).await;
+        let kept = "SELECT user_id, day, tier FROM days JOIN makers USING (blanket)";
+        let kept: Vec<(i64, NaiveDate, u8)> =
+            sqlx::query_as(kept).fetch_all(&mut database).await.unwrap();
+        database.close().await.unwrap();
+        kept.into_iter().map(|(user, day, tier)| (user, day, TierId(tier))).collect()
+    }
+
     /// How many lines the history of all makers has.
     pub async fn history(&self) -> i64 {
         let copy = self.copy();
@@ -178,7 +202,7 @@ impl House {
 
     /// Waits for something to appear in a chat.
     pub async fn sees(&self, user: i64, what: &str, fits: impl Fn(&Seen) -> bool) -> Seen {
-        sees(&self.stand_in, user, what, fits).await
+        sees_since(&self.stand_in, user, 0, what, fits).await
     }
 
     /// Waits until the bot says something with this in it.
@@ -227,11 +251,17 @@ impl House {
     }
 }
 
-/// Waits for something to appear in a chat.
-pub async fn sees(stand_in: &StandIn, user: i64, what: &str, fits: impl Fn(&Seen) -> bool) -> Seen {
+/// Waits for something to appear in a chat after the event `since`.
+pub async fn sees_since(
+    stand_in: &StandIn,
+    user: i64,
+    since: u64,
+    what: &str,
+    fits: impl Fn(&Seen) -> bool,
+) -> Seen {
     let mut found = None;
     let seen = stand_in.until(|stand_in| {
-        found = stand_in.seen_by(user).into_iter().find(|seen| fits(seen));
+        found = stand_in.seen_since(user, since).into_iter().find(|seen| fits(seen));
         found.is_some()
     });
     within(what, seen).await;

@@ -8,7 +8,7 @@ use chrono::{Days, NaiveDate};
 use duskrow::blanket::TierId;
 use duskrow::rehearsal::{Seen, SeenKind, Speaker, StandIn};
 
-use super::house::{first_day, sees, spoken, tier_label};
+use super::house::{first_day, sees_since, spoken, tier_label};
 
 /// Numbers that are the same for the same seed.
 pub struct Dice(pub u64);
@@ -63,6 +63,11 @@ impl Stream {
         self.look(|shared| shared.acts.clone())
     }
 
+    /// Waits until the makers have done so many things.
+    pub async fn has_acted(&self, times: usize) {
+        self.stand_in.until(|_| self.look(|shared| shared.acts.len()) >= times).await;
+    }
+
     /// Every maker ends with the day they are at.
     pub fn end(&self) {
         self.look(|shared| shared.over = true);
@@ -81,17 +86,18 @@ impl Stream {
 
     async fn answer_day(&self, user: i64, day: NaiveDate, tier: TierId, dice: &mut Dice) {
         let label = tier_label(tier);
+        let before = self.stand_in.seen_by(user).last().map_or(0, |seen| seen.number);
         self.act(|stand_in| {
             stand_in.send_text(user, &format!("/today {day}"));
             Act::Asked
         });
         let question = |seen: &Seen| is_question(seen, day);
-        let question = sees(&self.stand_in, user, "a question", question).await;
+        let question = sees_since(&self.stand_in, user, before, "a question", question).await;
         let answer = |query| Act::Answered(Answer { user, day, tier, query });
-        // A tap, a tap of an impatient client, or words.
+        // A tap, taps of an impatient client, or words.
         match dice.below(5) {
-            way @ 0..=2 => {
-                for _ in 0..=(way / 2) {
+            again @ 0..=3 => {
+                for _ in 0..=again {
                     self.act(|stand_in| {
                         answer(Some(stand_in.tap_on(user, question.id, &label).unwrap()))
                     });
@@ -104,7 +110,7 @@ impl Stream {
         }
         let kept = format!("Kept: {}, {label}.", spoken(day));
         let says_so = |seen: &Seen| seen.from == Speaker::Bot && seen.text.starts_with(&kept);
-        sees(&self.stand_in, user, &kept, says_so).await;
+        sees_since(&self.stand_in, user, before, &kept, says_so).await;
     }
 
     /// The act and its note are one: no other maker's comes between.

@@ -2,7 +2,7 @@
 
 mod agenda;
 mod blocks;
-mod buttons;
+pub mod buttons;
 mod differing;
 mod erasing;
 mod evening;

@@ -193,10 +193,16 @@ pub fn instant(local: &str) -> DateTime<Utc> {
 }
 
 async fn rows_of(database: &mut SqliteConnection, table: &str) -> Vec<String> {
+    rows_where(database, table, "true").await
+}
+
+/// The rows of a table for which this holds, written out.
+pub async fn rows_where(database: &mut SqliteConnection, table: &str, which: &str) -> Vec<String> {
     let columns = AssertSqlSafe(format!("SELECT name FROM pragma_table_info('{table}')"));
     let columns: Vec<String> = sqlx::query_scalar(columns).fetch_all(&mut *database).await.unwrap();
     let quoted: Vec<String> = columns.iter().map(|name| format!("quote(\"{name}\")")).collect();
-    let rows = AssertSqlSafe(format!("SELECT {} FROM \"{table}\"", quoted.join("||' '||")));
+    let quoted = quoted.join("||' '||");
+    let rows = AssertSqlSafe(format!("SELECT {quoted} FROM \"{table}\" WHERE {which}"));
     sqlx::query_scalar(rows).fetch_all(database).await.unwrap()
 }
 

@@ -12,7 +12,7 @@ mod yarn;
 use chrono::{NaiveDate, NaiveTime};
 use duskrow::blanket::{BlockNumber, How, Label, RowNumber, Side};
 use duskrow::chat::many::ManyFault;
-use duskrow::chat::say::{BlockSaid, Kept, Next, Say, Worked};
+use duskrow::chat::say::{BlockSaid, Kept, LeftOut, Next, Say, Worked};
 
 pub use captions::every_caption;
 
@@ -51,6 +51,7 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         Say::UnknownWeekday { typed: typed() },
         Say::UnknownStripe { typed: typed(), names: vec![label("Shingle"), label("Kelp")] },
         blocks::unknown(typed(), 12),
+        too_much(LeftOut::Text { typed: typed() }),
         refused(ManyFault::NoDate { line: 3, typed: typed() }),
         refused(ManyFault::NoTier { line: 3, typed: typed() }),
     ];
@@ -60,6 +61,10 @@ pub fn quoting(typed: &str) -> Vec<Say> {
 
 pub fn refused(fault: ManyFault) -> Say {
     Say::ManyRefused { fault, example: label("Ordinary") }
+}
+
+fn too_much(from: LeftOut) -> Say {
+    Say::TooMuch { from, max: 20, seconds: 10 }
 }
 
 pub fn every_say() -> Vec<Say> {
@@ -105,6 +110,10 @@ pub fn every_say() -> Vec<Say> {
         Say::RowsMoved { block, worked: 12 },
         Say::NotKeptYet,
         Say::Fault { code: "K7Q2".to_owned() },
+        too_much(LeftOut::Answer { day }),
+        too_much(LeftOut::Tap),
+        too_much(LeftOut::Message),
+        Say::TapNotKept { seconds: 10 },
     ]);
     all
 }

@@ -1,0 +1,48 @@
+//! A thousand makers are due in the same second, and the platform takes thirty messages a second.
+
+use std::collections::BTreeSet;
+
+use chrono::TimeDelta;
+use duskrow::rehearsal::Fault;
+
+use super::{Serving, hours};
+
+const MAKERS: i64 = 1000;
+const LAST_AFTER_MAX: TimeDelta = TimeDelta::seconds(37);
+
+#[tokio::test]
+async fn a_thousand_due_at_once_are_asked_within_37_seconds_although_the_platform_pauses_once() {
+    let makers = (1..=MAKERS).map(|user| (user, hours("21:00", "04:00")));
+    let serving = Serving::new("2027-01-14 20:59", makers).await;
+    let evening = async {
+        serving.turn_to("2027-01-14 21:00:15").await;
+        let due_at = serving.clock.now() - TimeDelta::seconds(15);
+        serving.stand_in.fail_next("sendMessage", Fault::too_many_requests(1), 1);
+        serving.turn_to("2027-01-14 21:02:00").await;
+        due_at
+    };
+    let due_at = serving.during(evening).await;
+
+    // The one that was armed, and none of the platform's own.
+    let refused = serving.answered("sendMessage", 429);
+    assert_eq!(refused.len(), 1, "{refused:?}");
+    let sent = serving.answered("sendMessage", 200);
+    let chats: BTreeSet<i64> =
+        sent.iter().map(|sent| sent.params["chat_id"].as_i64().unwrap()).collect();
+    assert_eq!((sent.len(), chats.len()), (1000, 1000), "each maker once");
+    let took = sent.last().unwrap().at - due_at;
+    assert!(took <= LAST_AFTER_MAX, "the last came after {took}");
+}
+
+#[tokio::test]
+async fn a_pause_the_platform_asks_for_in_one_chat_is_kept_in_all() {
+    let makers = (1..=30).map(|user| (user, hours("21:00", "04:00")));
+    let serving = Serving::new("2027-01-14 20:59", makers).await;
+    serving.stand_in.fail_next("sendMessage", Fault::too_many_requests(20), 1);
+    serving.during(serving.turn_to("2027-01-14 21:01:00")).await;
+    let refused = serving.answered("sendMessage", 429);
+    let sent = serving.answered("sendMessage", 200);
+    assert_eq!((refused.len(), sent.len()), (1, 30));
+    let pause = sent[0].at - refused[0].at;
+    assert!(pause >= TimeDelta::seconds(20), "sent again after {pause}");
+}
