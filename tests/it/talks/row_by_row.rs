@@ -232,8 +232,15 @@ fn a_day_kept_for_now_is_said_on_its_card() {
 fn when_every_row_is_worked_the_card_says_so_and_back_leads_to_the_last_row() {
     let mut maren = Talker::working_in("2028-01-01 12:00", WIDE).answering(&"4".repeat(365));
     maren.does(&["worked up to block 12, row 32", "[Cross them off]", "/rows", "[Row by row]"]);
-    assert_eq!(maren.taps("Worked"), "Every row of the blanket is worked.");
-    assert_eq!(maren.labels(), ["Back", "Stop here"]);
+    let said = maren.taps("Worked");
+    let (card, block) = said.split_once("\n--\n").unwrap();
+    assert_eq!(card, "Every row of the blanket is worked.");
+    // The last row of a block is said to be that, as under every other list.
+    assert!(
+        block.starts_with("December.\nEnds to weave in: 4.\nNext: weave in the ends"),
+        "{block}"
+    );
+    assert_eq!(maren.labels(), ["Ends are woven", "Joined"]);
     assert!(maren.taps("Back").starts_with("Row 33. Right side. Harbour Blue.\nDecember"));
 }
 

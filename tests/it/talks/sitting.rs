@@ -57,7 +57,7 @@ fn the_list_goes_to_the_end_of_the_block() {
         assert!(said.contains("Row 33 is the last row of this block."), "{said}");
         assert!(said.ends_with("Tap Worked when rows 1 to 33 are worked."), "{said}");
     }
-    assert_eq!(maren.labels(), ["Worked", "Row by row"]);
+    assert_eq!(maren.labels(), ["Worked", "Row by row", "Where am I?"]);
 }
 
 #[test]
