@@ -56,6 +56,11 @@ impl App {
         self.gate.lock().unwrap_or_else(PoisonError::into_inner).open
     }
 
+    /// Whether the platform answered when it was asked last.
+    pub fn hears(&self) -> bool {
+        self.gate_is_open()
+    }
+
     /// The last time in which nothing arrived for longer than the platform keeps a tap.
     pub(super) fn last_outage(&self) -> Option<Outage> {
         self.gate.lock().unwrap_or_else(PoisonError::into_inner).outage

@@ -1,12 +1,13 @@
 //! Everything about one blanket of one maker, as one value: what is planned, answered and worked.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use chrono::{DateTime, Days, NaiveDate, Utc};
 
 use super::blocks::{Block, BlockNumber, Plan, Row, RowContent, RowNumber};
 use super::calendar::Hours;
-use super::change::{Beginning, Change};
+use super::change::{Beginning, Change, Finish};
+use super::fabric::Fabric;
 use super::label::Label;
 use super::note::{Note, NoteId};
 use super::reminders::Reminders;
@@ -17,6 +18,7 @@ use super::tier_line::TierLine;
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Book {
     plan: Plan,
+    fabric: Fabric,
     scale: Scale,
     yarns: Vec<Yarn>,
     joining: YarnId,
@@ -26,6 +28,7 @@ pub struct Book {
     put_off: BTreeMap<NaiveDate, Option<NaiveDate>>,
     notes: BTreeMap<NaiveDate, Vec<Note>>,
     worked: BTreeMap<BlockNumber, Vec<WorkedRow>>,
+    finished: BTreeSet<(BlockNumber, Finish)>,
     stock: BTreeMap<YarnId, Ledger>,
     tier_lines: BTreeMap<TierId, TierLine>,
     reminders: Reminders,
@@ -71,9 +74,10 @@ pub enum DayState {
 
 impl Book {
     pub fn begin(beginning: &Beginning) -> Book {
-        let Beginning { plan, scale, yarns, joining, hours } = beginning.clone();
+        let Beginning { plan, fabric, scale, yarns, joining, hours } = beginning.clone();
         Book {
-            plan,
+            plan: plan.facing(fabric.faces()),
+            fabric,
             scale,
             yarns,
             joining,
@@ -83,6 +87,7 @@ impl Book {
             put_off: BTreeMap::new(),
             notes: BTreeMap::new(),
             worked: BTreeMap::new(),
+            finished: BTreeSet::new(),
             stock: BTreeMap::new(),
             tier_lines: BTreeMap::new(),
             reminders: Reminders::default(),
@@ -119,6 +124,8 @@ impl Book {
                 if rows.is_empty() {
                     self.worked.remove(block);
                 }
+                // A block with rows pulled back is not finished any more.
+                self.finished.retain(|(finished, _)| finished != block);
             }
             Change::Stocked { yarn, entry } => self.stock.entry(*yarn).or_default().push(*entry),
             Change::Unstocked { yarn } => self.unstock(*yarn),
@@ -127,6 +134,17 @@ impl Book {
             }
             Change::Described { tier, line: None, .. } => {
                 self.tier_lines.remove(tier);
+            }
+            Change::Shaped { pieces, fabric } => {
+                self.fabric = **fabric;
+                let plan = self.plan.in_pieces(*pieces);
+                self.plan = plan.unwrap_or(self.plan.clone()).facing(fabric.faces());
+            }
+            Change::Finished { block, finish, done: true } => {
+                self.finished.insert((*block, *finish));
+            }
+            Change::Finished { block, finish, done: false } => {
+                self.finished.remove(&(*block, *finish));
             }
             Change::HoursSet(hours) => self.hours = *hours,
             Change::RemindersSet(reminders) => self.reminders = *reminders,
@@ -161,6 +179,15 @@ impl Book {
 
     pub fn plan(&self) -> &Plan {
         &self.plan
+    }
+
+    pub fn fabric(&self) -> &Fabric {
+        &self.fabric
+    }
+
+    /// Whether this was done with a finished block.
+    pub fn is_finished(&self, block: BlockNumber, finish: Finish) -> bool {
+        self.finished.contains(&(block, finish))
     }
 
     pub fn scale(&self) -> &Scale {

@@ -2,9 +2,10 @@
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use super::blocks::{BlockNumber, Plan};
+use super::blocks::{BlockNumber, Pieces, Plan};
 use super::book::{Book, How};
 use super::calendar::Hours;
+use super::fabric::Fabric;
 use super::note::{Note, NoteId};
 use super::reminders::Reminders;
 use super::scale::{Scale, TierId, Yarn, YarnId};
@@ -15,6 +16,7 @@ use super::tier_line::TierLine;
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Beginning {
     pub plan: Plan,
+    pub fabric: Fabric,
     pub scale: Scale,
     pub yarns: Vec<Yarn>,
     pub joining: YarnId,
@@ -79,6 +81,17 @@ pub enum Change {
         line: Option<TierLine>,
         at: DateTime<Utc>,
     },
+    /// The blanket is cut into these blocks and worked in this fabric from now on.
+    Shaped {
+        pieces: Pieces,
+        fabric: Box<Fabric>,
+    },
+    /// What the maker did with a finished block, or did not.
+    Finished {
+        block: BlockNumber,
+        finish: Finish,
+        done: bool,
+    },
     HoursSet(Hours),
     RemindersSet(Reminders),
     /// A nudge was put into the outbox while this day was on.
@@ -89,6 +102,15 @@ pub enum Change {
     Recapped {
         on: NaiveDate,
     },
+}
+
+/// What is left to do with a block once all its rows are worked.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub enum Finish {
+    /// Its ends are woven in.
+    Woven,
+    /// It is joined to the others.
+    Joined,
 }
 
 /// Applies a change to a maker's book; the first change begins one.

@@ -3,32 +3,52 @@
 //!
 //! Pure: no clock, no I/O, no randomness, and no sentence anybody reads.
 
+mod block_list;
 mod blocks;
 mod book;
 pub mod calendar;
+mod card;
 mod change;
+mod cut;
+mod ends;
+mod fabric;
 mod label;
 mod note;
+mod pace;
 pub mod places;
 mod recap;
 mod reminders;
 mod rows;
 mod scale;
+pub mod size;
+pub mod stitch;
 pub mod stock;
+pub mod stripes;
+mod tail;
 mod tier_line;
 mod worklist;
 mod yarn_status;
+pub mod yarn_weight;
 
-pub use blocks::{Block, BlockNumber, Plan, PlanFault, Row, RowContent, RowNumber, Side};
+pub use block_list::{BlockLine, block_lines};
+pub use blocks::{Block, BlockNumber, Faces, Fillers, Pieces, Plan, PlanFault};
+pub use blocks::{Row, RowContent, RowNumber, Side};
 pub use book::{Answer, Book, DayState, How, WorkedRow};
 pub use calendar::Hours;
-pub use change::{Beginning, Change, apply};
+pub use card::{Card, Ending, RowCard, card};
+pub use change::{Beginning, Change, Finish, apply};
+pub use cut::Cut;
+pub use ends::{Ends, ends, saved_by_carrying};
+pub use fabric::{Carry, Fabric, FabricFault, Terms};
 pub use label::{LABEL_CHARS_MAX, Label, LabelFault};
 pub use note::{NOTE_CHARS_MAX, NOTES_PER_DAY_MAX, Note, NoteFault, NoteId, NoteText};
+pub use pace::{Pace, pace};
 pub use recap::{Week, week};
 pub use reminders::{Nudges, Reminders};
 pub use rows::{Handling, RowColour, RowLine};
 pub use scale::{Scale, ScaleFault, TIERS_MAX, TIERS_MIN, Tier, TierId, Yarn, YarnId};
+pub use tail::{Edge, StartTail};
 pub use tier_line::{TIER_LINE_CHARS_MAX, TierLine, TierLineFault};
-pub use worklist::{Sitting, Standing, Stop, sitting, workable};
+pub use worklist::{Bring, Sitting, Standing, Stop, YarnEnds, bring, last_worked, runs};
+pub use worklist::{sitting, workable};
 pub use yarn_status::{PerRow, YarnStatus, yarn_status};

@@ -1,4 +1,4 @@
-//! Which rows can be worked next, and where does the list stop?
+//! Which rows can be worked next, where does the list stop, and what yarn do they take?
 
 use chrono::NaiveDate;
 
@@ -6,6 +6,7 @@ use super::blocks::{Block, BlockNumber, RowNumber};
 use super::book::Book;
 use super::rows::{RowColour, RowLine};
 use super::scale::YarnId;
+use super::yarn_status::{PerRow, yarn_status};
 
 /// Where the work stands on a day.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -65,6 +66,64 @@ pub fn sitting(book: &Book, today: NaiveDate, rows_max: u16) -> Standing {
         lines.push(line);
     }
     Standing::At(Sitting { block, worked, lines, stop })
+}
+
+/// Neighbouring rows in one colour, as groups.
+pub fn runs(lines: &[RowLine]) -> impl Iterator<Item = &[RowLine]> {
+    lines.chunk_by(|a, b| a.colour.yarn() == b.colour.yarn())
+}
+
+/// One colour of a sitting.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct Bring {
+    pub yarn: YarnId,
+    pub rows: u16,
+    /// What these rows take, where it is known what one takes: in grams.
+    pub grams: Option<PerRow>,
+    /// Where the yarn on hand makes fewer rows.
+    pub ends: Option<YarnEnds>,
+}
+
+/// Where the yarn on hand of a colour may end.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct YarnEnds {
+    /// Whole rows that it makes.
+    pub rows_possible: u32,
+    /// The first row it does not make.
+    pub row: RowNumber,
+}
+
+/// The yarn of a sitting, in the order it is used.
+pub fn bring(book: &Book, lines: &[RowLine]) -> Vec<Bring> {
+    let known = yarn_status(book);
+    let mut found: Vec<Bring> = Vec::new();
+    for line in lines {
+        let Some(yarn) = line.colour.yarn() else { continue };
+        let at = found.iter().position(|bring| bring.yarn == yarn).unwrap_or_else(|| {
+            found.push(Bring { yarn, rows: 0, grams: None, ends: None });
+            found.len() - 1
+        });
+        let bring = &mut found[at];
+        bring.rows += 1;
+        let Some(status) = known.iter().find(|status| status.yarn == yarn) else { continue };
+        bring.grams = status.per_row.map(|per_row| per_row.times(bring.rows));
+        if let Some(rows_possible) = status.rows_possible()
+            && u32::from(bring.rows) == rows_possible + 1
+        {
+            bring.ends = Some(YarnEnds { rows_possible, row: line.row.number });
+        }
+    }
+    found
+}
+
+/// The last worked row of all: of the current block, or else of the one before it.
+pub fn last_worked(book: &Book) -> Option<(BlockNumber, RowNumber)> {
+    let current = book.current_block().map_or(u16::MAX, |block| block.number.0);
+    let blocks: Vec<Block> = book.plan().blocks().collect();
+    blocks.iter().rev().filter(|block| block.number.0 <= current).find_map(|block| {
+        let worked = u16::try_from(book.worked(block.number).len()).ok()?;
+        (worked > 0).then_some((block.number, RowNumber(worked)))
+    })
 }
 
 /// The yarns of the rows from the top of the worked run up to `to`, if every one of them can be

@@ -32,6 +32,15 @@ impl PerRow {
             PerRow::Measured(grams) | PerRow::LikeTheOthers(grams) => grams,
         }
     }
+
+    /// What so many rows take.
+    pub fn times(self, rows: u16) -> PerRow {
+        let rows = f64::from(rows);
+        match self {
+            PerRow::Measured(grams) => PerRow::Measured(grams * rows),
+            PerRow::LikeTheOthers(grams) => PerRow::LikeTheOthers(grams * rows),
+        }
+    }
 }
 
 impl YarnStatus {

@@ -7,7 +7,7 @@ use super::event::{Due, MessageId, Wake};
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Kept, Say};
 use super::talk::{Step, Talk};
-use super::{Maker, in_one_go, nudges};
+use super::{Maker, differing, in_one_go, nudges};
 use crate::blanket::calendar::between_questions;
 use crate::blanket::{Answer, Book, Change, DayState, How, TierId};
 
@@ -254,7 +254,12 @@ fn kept(book: &Book, day: NaiveDate, answer: Answer) -> Option<Reply> {
         How::ForNow => mark(Caption::KeepForGood, false),
         How::Assumed => {}
     }
-    Some(Reply::new(Say::Kept(kept)).keys(keys))
+    let differs = match kept.stitched_in {
+        Some(_) => differing::keys(book, day, &block, row.number),
+        None => Vec::new(),
+    };
+    let reply = Reply::new(Say::Kept(kept)).keys(keys);
+    Some(differs.into_iter().fold(reply, |reply, key| reply.keys([key])))
 }
 
 /// After an older day: the oldest other day that is open and not put off.

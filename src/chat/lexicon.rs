@@ -19,6 +19,15 @@ pub struct Lexicon {
     pub worked_up_to: &'static [&'static str],
     pub block: &'static [&'static str],
     pub row: &'static [&'static str],
+    pub making: MakingWords,
+    /// Before the number of a row: "worked 17".
+    pub worked: &'static [&'static str],
+    /// After a number: "40 min".
+    pub minutes: &'static [&'static str],
+    /// Asks for the place in a block.
+    pub where_am_i: &'static [&'static str],
+    /// Every block.
+    pub all: &'static [&'static str],
     /// The word that confirms erasing, as it must be typed.
     pub erase: &'static str,
     pub first_scale: FirstScale,
@@ -32,6 +41,24 @@ impl Lexicon {
     pub fn is_no(&self, text: &str) -> bool {
         self.no.contains(&text.trim().to_lowercase().as_str())
     }
+}
+
+/// Words beside numbers, typed where the bot asks how the blanket is made.
+pub struct MakingWords {
+    pub days: &'static [&'static str],
+    pub rows: &'static [&'static str],
+    pub stitches: &'static [&'static str],
+    pub columns: &'static [&'static str],
+    pub rounds: &'static [&'static str],
+    /// Between stitches and rows: "14 by 18".
+    pub by: &'static [&'static str],
+    /// Before a length: "14 x 18 over 10 cm".
+    pub over: &'static [&'static str],
+    pub centimetres: &'static [&'static str],
+    pub inches: &'static [&'static str],
+    /// "A multiple of 6 plus 1".
+    pub multiple: &'static [&'static str],
+    pub plus: &'static [&'static str],
 }
 
 /// The scale and colours a maker starts with.

@@ -1,7 +1,9 @@
 //! What to say and do: from one maker, the time and one event to an [`Outcome`]. Pure.
 
+pub mod blocks;
 pub mod button;
 pub mod commands;
+mod differing;
 pub mod door;
 mod evening;
 pub mod event;
@@ -9,18 +11,23 @@ mod in_one_go;
 mod later;
 pub mod lexicon;
 mod lines;
+pub mod making;
 pub mod many;
 mod not_sure;
 mod notes;
 mod nudges;
 pub mod offline;
 pub mod outcome;
+pub mod place;
 mod recap;
 mod respond;
+mod row_by_row;
+mod rows_said;
 pub mod rush;
 pub mod say;
 mod settings;
 mod setup;
+mod sitting;
 pub mod talk;
 pub mod typed;
 mod worked_up_to;

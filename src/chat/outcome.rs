@@ -70,6 +70,10 @@ pub enum Slot {
     Settings,
     Yarn,
     Recap(NaiveDate),
+    /// One row at a time.
+    RowByRow,
+    Place,
+    Block,
 }
 
 impl Slot {
@@ -88,6 +92,9 @@ impl fmt::Display for Slot {
             Slot::Settings => f.write_str("settings"),
             Slot::Yarn => f.write_str("yarn"),
             Slot::Recap(on) => write!(f, "recap {on}"),
+            Slot::RowByRow => f.write_str("row by row"),
+            Slot::Place => f.write_str("place"),
+            Slot::Block => f.write_str("block"),
         }
     }
 }

@@ -6,7 +6,7 @@ use super::Maker;
 use super::button::Button;
 use super::event::{Due, MessageId, Wake};
 use super::outcome::{Outcome, Place, Reply, Slot};
-use super::say::{Caption, RecapDay, RecapSaid, Say};
+use super::say::{BlockSaid, Caption, RecapDay, RecapSaid, Say};
 use crate::blanket::{Book, Change, DayState, week, yarn_status};
 
 /// Days looked at for the next recap.
@@ -81,7 +81,7 @@ pub fn whole(book: &Book, today: NaiveDate) -> Reply {
         first: week.first,
         last: week.last,
         days: week.days.iter().map(said).collect(),
-        ready: week.ready.map(|(block, rows)| (block.first_day, rows)),
+        ready: week.ready.map(|(block, rows)| (BlockSaid::of(book, block.number), rows)),
         rows_worked: week.rows_worked,
         yarn_short: attention,
     }))

@@ -13,8 +13,8 @@ use super::say::Say;
 use super::talk::Step;
 use super::typed::TypedDate;
 use super::{
-    Maker, evening, in_one_go, later, lines, many, not_sure, notes, nudges, recap, settings, setup,
-    typed, worked_up_to, yarn,
+    Maker, blocks, differing, evening, in_one_go, later, lines, making, many, not_sure, notes,
+    nudges, place, recap, row_by_row, settings, setup, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -88,7 +88,8 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::NewDayTurn
         | Step::NewNudgeAt
         | Step::NewRecapDay
-        | Step::NewLine { .. } => true,
+        | Step::NewLine { .. }
+        | Step::Making { .. } => true,
         Step::Idle
         | Step::Place
         | Step::ClockThere
@@ -157,7 +158,8 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
-        | Step::NudgesWanted => setup::again(maker, now),
+        | Step::NudgesWanted
+        | Step::Making { .. } => setup::again(maker, now),
     }
 }
 
@@ -179,6 +181,7 @@ fn said_with_book(
         Step::Ball { yarn } => return yarn::grams_typed(maker, book, (yarn, false), text, now),
         Step::Weigh { yarn } => return yarn::grams_typed(maker, book, (yarn, true), text, now),
         Step::NewLine { tier } => return lines::typed(maker, book, tier, text, now),
+        Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
             let day = line.replied_to().unwrap_or(day);
@@ -219,8 +222,14 @@ fn said_with_book(
     {
         return evening::show(maker, book, day, now);
     }
+    if let Some(seen) = place::read(book, text, lexicon) {
+        return place::typed(maker, book, seen, now);
+    }
     if let Some(to) = worked_up_to::read(text, lexicon) {
         return worked_up_to::show_back(maker, book, to, now);
+    }
+    if let Some(row) = worked_up_to::read_row(text, lexicon) {
+        return worked_up_to::cross_off_typed(maker, book, row, now);
     }
     match yarn::read(book, text) {
         Some(read) => yarn::entered(maker, book, read, now),
@@ -331,10 +340,17 @@ fn tapped_in_setup(
         | Button::SetRecap { .. }
         | Button::Resume
         | Button::WorkedUpTo { .. }
-        | Button::UndoUpTo { .. } => old_button(maker, now),
+        | Button::UndoUpTo { .. }
+        | Button::Making { .. }
+        | Button::RowsToEnd
+        | Button::RowByRow(_)
+        | Button::LeaveRow { .. }
+        | Button::PullBack { .. }
+        | Button::OfBlock(_) => old_button(maker, now),
     }
 }
 
+#[expect(clippy::too_many_lines, reason = "one exhaustive match: every button")]
 fn tapped_with_book(
     maker: &Maker,
     book: &Book,
@@ -408,6 +424,15 @@ fn tapped_with_book(
         }
         Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
         Button::Resume => settings::resume(maker, book, now, Some(message)),
+        Button::Making { act } => making::tapped(maker, book, *act, message),
+        // The list of rows, row by row, and rows that differ from their day.
+        Button::RowsToEnd => rows::show_to_end(maker, book, now, message),
+        Button::RowByRow(tap) => row_by_row::tapped(maker, book, *tap, now, message),
+        Button::LeaveRow { day } => differing::leave(maker, book, *day, now, message),
+        Button::PullBack { block, left, was } => {
+            differing::pull_back(maker, book, (*block, *left, *was), now, message)
+        }
+        Button::OfBlock(button) => blocks::tapped(maker, book, button, message, now),
     }
 }
 

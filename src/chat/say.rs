@@ -2,10 +2,15 @@
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
-use super::button::{Position, Setting};
+use super::blocks::{BlockDone, BlockInBrief, BlockList};
+use super::button::{Act, Position, Setting};
+use super::making::{MakingRefusal, MakingSaid};
 use super::many::ManyFault;
+use super::place::{AskStripe, PlaceSaid, WhichPlace};
 
-use crate::blanket::{BlockNumber, Handling, How, Label, RowNumber, Side};
+use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side, Terms};
+
+pub use super::rows_said::{BringSaid, EndingSaid, MinutesSaid, RowToWork, RowWaiting, Stopped};
 
 #[derive(Clone, PartialEq, Debug)]
 pub enum Say {
@@ -78,7 +83,7 @@ pub enum Say {
     ManyGone,
     AllAssumed { count: usize, tier: Label },
     WorkedUpTo { from: Position, to: Position },
-    CrossedOffUpTo { to: Position },
+    CrossedOffUpTo { to: Position, done: Option<BlockDone> },
     WorkedAlready { to: Position },
     TakenBackTo { from: Position },
     NoSuchRow { blocks: u16, rows: u16 },
@@ -139,6 +144,31 @@ pub enum Say {
     TooMuch { from: LeftOut, max: u32, seconds: u32 },
     TapNotKept { seconds: u32 },
     OnlyPrivate,
+
+    // How the blanket is made.
+    Making(MakingSaid),
+    MakingRefused(MakingRefusal),
+    // Row by row, and rows that differ from their day.
+    Row { row: Box<RowToWork>, stale: bool },
+    RowWaitsHere { row: RowWaiting, stale: bool },
+    Stopped(Stopped),
+    RowLeft { row: RowNumber, stitched_in: Label, day: NaiveDate, tier: Label },
+    RowsPulledOff { block: BlockSaid, from: RowNumber, to: RowNumber },
+    // Where am I: the place in a block by its top stripes.
+    AskStripe(AskStripe),
+    NoStripes { block: BlockSaid, day: NaiveDate, to_come: bool },
+    UnknownStripe { typed: String, names: Vec<Label> },
+    StripesUnfit { block: BlockSaid, seen: Vec<Label> },
+    WhichPlace(WhichPlace),
+    TopRows { block: BlockSaid, yarn: Label, begins: RowNumber, ridges: bool },
+    Place(PlaceSaid),
+
+    // Whole blocks.
+    Block(BlockList),
+    Blocks { blocks: Vec<BlockInBrief> },
+    BlockFinish(BlockDone),
+    BlockUnfinished { block: BlockSaid, from: RowNumber, to: RowNumber },
+    UnknownBlock { typed: String, blocks: u16, example: BlockSaid },
 }
 
 /// The first thing that was left out because too much came at once.
@@ -169,13 +199,17 @@ pub struct Kept {
 }
 
 /// The next rows of a block.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Rows {
     pub block: BlockSaid,
     pub blocks: u16,
     pub rows: u16,
     pub worked: u16,
-    pub lines: Vec<RowSaid>,
+    /// How many rows fit into the minutes that were named.
+    pub minutes: Option<MinutesSaid>,
+    pub bring: Vec<BringSaid>,
+    /// Neighbouring rows in one colour are together.
+    pub runs: Vec<Vec<RowSaid>>,
     pub stop: StopSaid,
 }
 
@@ -198,21 +232,31 @@ pub enum StopSaid {
     BlockDone,
 }
 
-/// A block by its number and the month it is.
+/// A block by its number and, where it is a calendar month, by that.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct BlockSaid {
     pub number: BlockNumber,
     /// Any day of the month.
-    pub month: NaiveDate,
+    pub month: Option<NaiveDate>,
+}
+
+impl BlockSaid {
+    pub fn of(book: &Book, number: BlockNumber) -> BlockSaid {
+        let plan = book.plan();
+        let month = plan.block(number).filter(|_| plan.pieces().cut == Cut::Months);
+        BlockSaid { number, month: month.map(|block| block.first_day) }
+    }
 }
 
 /// Rows just crossed off, and what comes next.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Worked {
     pub block: BlockSaid,
     pub from: RowNumber,
     pub to: RowNumber,
     pub next: Next,
+    /// The block, where its last row was among them.
+    pub done: Option<BlockDone>,
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -235,8 +279,8 @@ pub struct RecapSaid {
     pub first: NaiveDate,
     pub last: NaiveDate,
     pub days: Vec<RecapDay>,
-    /// A day of the current block's month, and its rows that can be worked now.
-    pub ready: Option<(NaiveDate, usize)>,
+    /// The current block, and its rows that can be worked now.
+    pub ready: Option<(BlockSaid, usize)>,
     pub rows_worked: usize,
     /// Colours whose known rows need more than is on hand.
     pub yarn_short: Vec<Label>,
@@ -357,4 +401,42 @@ pub enum Caption {
     NoRecap,
     NoNudges,
     Resume,
+
+    // How the blanket is made: what the button does, in the maker's terms.
+    Making(Act, Terms),
+    // Row by row, and rows that differ from their day.
+    RowByRow,
+    StopHere,
+    ToBlockEnd,
+    LeaveIt,
+    PullBack {
+        to: RowNumber,
+        rows: u16,
+    },
+    // Where am I.
+    WhereAmI,
+    StartOver,
+    NoStripeBelow,
+    LookIn(BlockSaid),
+    RowCount(u16),
+    Ridges(u16),
+    AfterRows {
+        from: RowNumber,
+        to: RowNumber,
+    },
+    CrossOffRows {
+        from: RowNumber,
+        to: RowNumber,
+    },
+    TakeBackTo(RowNumber),
+
+    // Whole blocks.
+    ShowBlock(BlockSaid),
+    PreviousBlock,
+    NextBlock,
+    AllBlocks,
+    Woven,
+    NotWoven,
+    Joined,
+    NotJoined,
 }

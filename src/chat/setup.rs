@@ -14,7 +14,7 @@ use super::{Maker, evening};
 use crate::blanket::calendar;
 use crate::blanket::places::{self, Found};
 use crate::blanket::{
-    Beginning, Book, Change, Hours, Label, Plan, Scale, Tier, TierId, Yarn, YarnId,
+    Beginning, Book, Change, Fabric, Hours, Label, Plan, Scale, Tier, TierId, Yarn, YarnId,
 };
 
 /// A first day further away than this is more likely a slip than a plan.
@@ -214,7 +214,8 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
-        | Step::NudgesWanted => go(Step::Place).say(ask_place()),
+        | Step::NudgesWanted
+        | Step::Making { .. } => go(Step::Place).say(ask_place()),
     }
 }
 
@@ -288,5 +289,6 @@ pub fn beginning(plan: Plan, hours: Hours, lexicon: &Lexicon) -> Option<Beginnin
     let joining = YarnId(u8::try_from(yarns.len() + 1).ok()?);
     let (name, rgb) = first.joining;
     yarns.push(Yarn { id: joining, name: Label::parse(name).ok()?, rgb });
-    Some(Beginning { plan, scale: Scale::new(tiers, default).ok()?, yarns, joining, hours })
+    let (fabric, scale) = (Fabric::DEFAULT, Scale::new(tiers, default).ok()?);
+    Some(Beginning { plan, fabric, scale, yarns, joining, hours })
 }

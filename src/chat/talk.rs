@@ -5,6 +5,8 @@ use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
 use crate::blanket::How;
+use crate::blanket::size::Basis;
+use crate::blanket::stitch::Craft;
 
 /// The step of a flow, what was shown and waits for a tap, and what *Undo* would take back.
 #[derive(Clone, PartialEq, Eq, Default, Debug, Serialize, Deserialize)]
@@ -77,6 +79,22 @@ pub enum Step {
     },
     /// Whether nudges are wanted; anything but yes, no or an hour is about something else.
     NudgesWanted,
+    /// How the blanket is made.
+    Making {
+        wait: Awaited,
+    },
+}
+
+/// What is typed about how the blanket is made.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub enum Awaited {
+    Days,
+    Rows,
+    OwnWidths(Craft),
+    Width,
+    Swatch(Basis),
+    Columns,
+    Border,
 }
 
 /// Days and tiers shown back. The id is in the buttons, so that old ones do nothing.

@@ -172,6 +172,19 @@ pub fn weekday(word: &str, lexicon: &Lexicon) -> Option<Weekday> {
     Weekday::try_from(u8::try_from(index).ok()?).ok()
 }
 
+/// "June", "June 2027": a month, and its year where that is said.
+pub fn month_alone(text: &str, lexicon: &Lexicon) -> Option<(u32, Option<i64>)> {
+    let text = text.trim().to_lowercase();
+    match text.split_whitespace().collect::<Vec<_>>().as_slice() {
+        [name] => Some((month(name, lexicon)?, None)),
+        // A number of two digits would be a day.
+        [name, year] if year.len() == 4 => {
+            Some((month(name, lexicon)?, Some(number(year, 4)?.into())))
+        }
+        _ => None,
+    }
+}
+
 fn month(word: &str, lexicon: &Lexicon) -> Option<u32> {
     let word = word.trim_end_matches('.');
     let index = lexicon.months.iter().position(|names| names.contains(&word))?;

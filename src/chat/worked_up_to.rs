@@ -1,14 +1,15 @@
 //! "Already worked up to block 3, row 12": crosses off everything up to there, after it was shown
-//! back.
+//! back. "Worked 17": crosses off the block at hand up to its row 17.
 
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::{Button, Position};
+use super::commands::rows;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
-use super::outcome::{Key, Outcome, Place, Reply};
+use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
-use super::{Maker, typed};
+use super::{Maker, blocks, typed};
 use crate::blanket::{
     Block, BlockNumber, Book, Change, RowColour, RowLine, RowNumber, YarnId, workable,
 };
@@ -31,6 +32,47 @@ pub fn read(text: &str, lexicon: &Lexicon) -> Option<Option<Position>> {
     };
     let position = number(block).zip(number(row));
     Some(position.map(|(block, row)| Position { block: BlockNumber(block), row: RowNumber(row) }))
+}
+
+/// The row of the block at hand that somebody typed: "worked 17", "worked row 17". `Some(None)`
+/// where it is no number, `None` where the line is about something else.
+pub fn read_row(text: &str, lexicon: &Lexicon) -> Option<Option<RowNumber>> {
+    let text = text.trim().to_lowercase();
+    let mut words: Vec<&str> = text.split_whitespace().collect();
+    if words.len() == 3 && lexicon.row.contains(&words[1]) {
+        words.remove(1);
+    }
+    let [worked, number] = words.as_slice() else { return None };
+    if !lexicon.worked.contains(worked) || !number.contains(|c: char| c.is_ascii_digit()) {
+        return None;
+    }
+    let number = typed::number(number.trim_end_matches('.'), 4);
+    Some(number.and_then(|number| u16::try_from(number).ok()).map(RowNumber))
+}
+
+/// Crosses the block at hand off up to a row that was typed. It can be taken back.
+pub fn cross_off_typed(
+    maker: &Maker,
+    book: &Book,
+    row: Option<RowNumber>,
+    now: DateTime<Utc>,
+) -> Outcome {
+    let quiet = maker.quiet();
+    let Some(block) = book.current_block() else { return quiet.say(Reply::new(Say::BlanketDone)) };
+    let Some(row) = row else { return quiet.say(Reply::new(no_such_row(book))) };
+    let block = block.number;
+    let from = RowNumber(worked_rows(book, block) + 1);
+    let to = Position { block, row };
+    let yarns = match plan(book, to, now) {
+        Err(say) => return quiet.say(Reply::new(say)),
+        Ok(changes) => changes.into_iter().find(|(number, _)| *number == block),
+    };
+    let Some((_, yarns)) = yarns else { return quiet.say(Reply::new(Say::WorkedAlready { to })) };
+    let change = Change::Worked { block, yarns, at: now };
+    let mut after = book.clone();
+    after.apply(&change);
+    let said = rows::crossed_off(&after, (block, from, row)).at(Place::New(Some(Slot::Rows)));
+    quiet.change(change).say(said)
 }
 
 /// Shows what would be crossed off, or why it cannot be.
@@ -58,13 +100,20 @@ pub fn cross_off(
     tapped: MessageId,
 ) -> Outcome {
     let place = Place::Change { slot: None, tapped: Some(tapped) };
-    let said = Reply::new(Say::CrossedOffUpTo { to }).at(place).keys([
-        Key { caption: Caption::Undo, button: Button::UndoUpTo { from, to } },
-        Key { caption: Caption::NextRows, button: Button::Rows },
-    ]);
+    let said = |after: &Book| {
+        let done = blocks::done(after, to.block);
+        let finish = done.as_ref().map(|done| blocks::finish_keys(to.block, done.finished));
+        let reply = Reply::new(Say::CrossedOffUpTo { to, done }).at(place).keys([
+            Key { caption: Caption::Undo, button: Button::UndoUpTo { from, to } },
+            Key { caption: Caption::NextRows, button: Button::Rows },
+        ]);
+        reply.keys(finish.unwrap_or_default())
+    };
     match plan(book, to, now) {
         Err(say) => maker.quiet().say(Reply::new(say).at(place)),
-        Ok(changes) if changes.is_empty() && crossed_off(book, from, to) => maker.quiet().say(said),
+        Ok(changes) if changes.is_empty() && crossed_off(book, from, to) => {
+            maker.quiet().say(said(book))
+        }
         Ok(changes) if changes.is_empty() => {
             maker.quiet().say(Reply::new(Say::WorkedAlready { to }).at(place))
         }
@@ -74,10 +123,12 @@ pub fn cross_off(
             shown
         }
         Ok(changes) => {
-            let mut outcome = maker.quiet().say(said);
-            for (block, yarns) in changes {
-                outcome.changes.push(Change::Worked { block, yarns, at: now });
-            }
+            let worked = |(block, yarns)| Change::Worked { block, yarns, at: now };
+            let changes: Vec<Change> = changes.into_iter().map(worked).collect();
+            let mut after = book.clone();
+            changes.iter().for_each(|change| after.apply(change));
+            let mut outcome = maker.quiet().say(said(&after));
+            outcome.changes = changes;
             outcome
         }
     }
@@ -109,18 +160,26 @@ pub fn undo(
     outcome
 }
 
+/// The button that crosses off everything up to `to`, where that can be done.
+pub fn button(book: &Book, to: Position, now: DateTime<Utc>) -> Option<Button> {
+    let changes = plan(book, to, now).ok()?;
+    (!changes.is_empty()).then(|| Button::WorkedUpTo { from: position(book), to })
+}
+
 /// Whether the work stands right at `to`, above `from`.
 fn crossed_off(book: &Book, from: Position, to: Position) -> bool {
     let above = (from.block, from.row) < (to.block, to.row);
     let blocks = (from.block.0..to.block.0).map(BlockNumber);
-    let whole = |number: BlockNumber| worked_rows(book, number) == book.plan().rows_per_block();
+    let whole = |number: BlockNumber| {
+        book.plan().block(number).is_some_and(|it| worked_rows(book, number) == it.rows)
+    };
     let next = BlockNumber(to.block.0.saturating_add(1));
     let stands = worked_rows(book, to.block) == to.row.0 && worked_rows(book, next) == 0;
     above && stands && blocks.into_iter().all(whole)
 }
 
 fn no_such_row(book: &Book) -> Say {
-    Say::NoSuchRow { blocks: book.plan().block_count(), rows: book.plan().rows_per_block() }
+    Say::NoSuchRow { blocks: book.plan().block_count(), rows: book.plan().rows_max() }
 }
 
 /// The rows of each block that are to be crossed off.

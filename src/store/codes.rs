@@ -3,12 +3,12 @@
 //! Never guesses: a text that is none of ours is [`StoreError::impossible`].
 
 use chrono::{DateTime, NaiveDate, Utc, Weekday};
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use super::error::{Result, StoreError};
 use super::outbox::Lane;
 use crate::blanket::stock::{EntryKind, Tenths};
-use crate::blanket::{How, Nudges, Side};
+use crate::blanket::{Finish, How, Nudges};
 
 pub fn ms(at: DateTime<Utc>) -> i64 {
     at.timestamp_millis()
@@ -37,19 +37,24 @@ impl TryFrom<&str> for Date {
     }
 }
 
-pub fn side(side: Side) -> &'static str {
-    match side {
-        Side::Right => "right",
-        Side::Wrong => "wrong",
+pub fn finish(finish: Finish) -> &'static str {
+    match finish {
+        Finish::Woven => "woven",
+        Finish::Joined => "joined",
     }
 }
 
-pub fn read_side(text: &str) -> Result<Side> {
+pub fn read_finish(text: &str) -> Result<Finish> {
     match text {
-        "right" => Ok(Side::Right),
-        "wrong" => Ok(Side::Wrong),
-        _ => Err(StoreError::impossible("the side of a row")),
+        "woven" => Ok(Finish::Woven),
+        "joined" => Ok(Finish::Joined),
+        _ => Err(StoreError::impossible("what was done with a block")),
     }
+}
+
+/// A value that is only ever read and written whole.
+pub fn json<T: Serialize>(value: &T) -> Result<String> {
+    serde_json::to_string(value).map_err(|_| StoreError::impossible("a value as JSON"))
 }
 
 pub fn how(how: How) -> &'static str {

@@ -10,14 +10,16 @@ use chrono::{NaiveDate, NaiveTime};
 use serde::Deserialize;
 
 use super::codes::{
-    Date, instant, read_entry_kind, read_how, read_nudges, read_rgb, read_side, read_weekday,
+    Date, instant, read_entry_kind, read_finish, read_how, read_nudges, read_rgb, read_weekday,
 };
 use super::error::{Result, StoreError};
 use super::open::Store;
 use super::{ChatId, MakerId};
 use crate::blanket::stock::{Entry, Tenths};
-use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, Label, Note, NoteId, NoteText};
-use crate::blanket::{Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId};
+use crate::blanket::{Beginning, BlockNumber, Book, Change, Fabric, Hours, Label, Note, NoteId};
+use crate::blanket::{
+    NoteText, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
+};
 use crate::chat::Maker;
 use crate::chat::event::UserId;
 
@@ -44,7 +46,7 @@ impl Store {
                 talk, revision,
                 (SELECT json_object(
                     'first_day', first_day, 'last_day', last_day,
-                    'rows_per_block', rows_per_block, 'first_side', first_side,
+                    'pieces', json(pieces), 'fabric', json(fabric),
                     'default_tier', default_tier, 'joining_yarn', joining_yarn,
                     'zone', zone, 'ask_at', ask_at, 'day_turns_at', day_turns_at,
                     'nudges', nudges, 'nudge_at', nudge_at, 'recap_on', recap_on,
@@ -67,6 +69,8 @@ impl Store {
                 FROM worked WHERE blanket = makers.blanket) AS "worked!: String",
                 (SELECT json_group_array(json_array(yarn, number, kind, tenths, rows, at))
                 FROM stock WHERE blanket = makers.blanket) AS "stock!: String",
+                (SELECT json_group_array(json_array(block, finish))
+                FROM finished WHERE blanket = makers.blanket) AS "finished!: String",
                 (SELECT json_group_array(json_array(id, tier, line, at))
                 FROM tier_lines WHERE blanket = makers.blanket) AS "tier_lines!: String"
             FROM makers WHERE user_id = ?"#,
@@ -102,6 +106,7 @@ struct Row {
     asked: Option<String>,
     notes: String,
     worked: String,
+    finished: String,
     stock: String,
     tier_lines: String,
 }
@@ -110,8 +115,8 @@ struct Row {
 struct Blanket<'a> {
     first_day: NaiveDate,
     last_day: NaiveDate,
-    rows_per_block: u16,
-    first_side: &'a str,
+    pieces: Pieces,
+    fabric: Fabric,
     default_tier: u8,
     joining_yarn: u8,
     zone: &'a str,
@@ -153,8 +158,8 @@ impl Row {
     }
 
     fn beginning(&self, blanket: &Blanket) -> Result<Beginning> {
-        let side = read_side(blanket.first_side)?;
-        let plan = Plan::new(blanket.first_day, blanket.last_day, blanket.rows_per_block, side)
+        let (pieces, fabric) = (blanket.pieces, blanket.fabric);
+        let plan = Plan::new(blanket.first_day, blanket.last_day, pieces, fabric.faces())
             .map_err(|_| StoreError::impossible("the plan of a blanket"))?;
         let zone = blanket.zone.parse();
         let zone = zone.map_err(|_| StoreError::impossible("the zone of a blanket"))?;
@@ -162,7 +167,7 @@ impl Row {
         let scale = Scale::new(self.tiers()?, TierId(blanket.default_tier))
             .map_err(|_| StoreError::impossible("the scale of a blanket"))?;
         let joining = YarnId(blanket.joining_yarn);
-        Ok(Beginning { plan, scale, yarns: self.yarns()?, joining, hours })
+        Ok(Beginning { plan, fabric, scale, yarns: self.yarns()?, joining, hours })
     }
 
     fn tiers(&self) -> Result<Vec<Tier>> {
@@ -218,6 +223,11 @@ impl Row {
         for (block, _, yarn, at) in worked {
             let (block, yarns) = (BlockNumber(block), vec![YarnId(yarn)]);
             book.apply(&Change::Worked { block, yarns, at: instant(at)? });
+        }
+        let finished: Vec<(u16, &str)> = read(&self.finished, "a finished block")?;
+        for (block, finish) in finished {
+            let (block, finish) = (BlockNumber(block), read_finish(finish)?);
+            book.apply(&Change::Finished { block, finish, done: true });
         }
         let mut stock: Vec<(u8, i64, &str, u32, u32, i64)> =
             read(&self.stock, "an entry of a yarn")?;

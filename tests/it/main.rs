@@ -11,9 +11,12 @@ mod pages;
 mod process;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;
+#[path = "../outside/row_lists.rs"]
+mod row_lists;
 mod serving;
 mod standin;
 mod store;
+mod stripes;
 mod talks;
 mod world;
 #[path = "../outside/zones.rs"]

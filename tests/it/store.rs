@@ -19,7 +19,7 @@ use std::sync::atomic::{AtomicI64, Ordering};
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 use duskrow::blanket::stock::{Entry, EntryKind, Tenths};
 use duskrow::blanket::{Beginning, Change, Hours, How, Label, Note, NoteId, NoteText, Plan, Scale};
-use duskrow::blanket::{Side, Tier, TierId, Yarn, YarnId};
+use duskrow::blanket::{Fabric, Faces, Pieces, Tier, TierId, Yarn, YarnId};
 use duskrow::chat::event::{MessageId, UserId};
 use duskrow::chat::talk::Talk;
 use duskrow::store::{ChatId, Commit, Committed, Create, Join, Joined, Lane, MakerId, Queued};
@@ -157,7 +157,9 @@ pub fn beginning() -> Beginning {
     let tier = |id, name, yarn| Tier { id: TierId(id), label: label(name), yarn: YarnId(yarn) };
     let yarn = |id, name, rgb| Yarn { id: YarnId(id), name: label(name), rgb };
     Beginning {
-        plan: Plan::new(day("2027-01-01"), day("2027-12-31"), 33, Side::Right).unwrap(),
+        plan: Plan::new(day("2027-01-01"), day("2027-12-31"), Pieces::DEFAULT, Faces::DEFAULT)
+            .unwrap(),
+        fabric: Fabric::DEFAULT,
         scale: Scale::new(vec![tier(1, "Rough", 1), tier(2, "Smooth", 2)], TierId(1)).unwrap(),
         yarns: vec![
             yarn(1, "Kelp", [0xAC, 0x94, 0x4B]),

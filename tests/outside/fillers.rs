@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use chrono::{Days, NaiveDate};
-use duskrow::blanket::{Plan, RowContent, Side};
+use duskrow::blanket::{Cut, Faces, Fillers, Pieces, Plan, RowContent, Side};
 use proptest::prelude::*;
 
 #[test]
@@ -40,6 +40,20 @@ fn a_year_is_12_blocks_of_396_rows_with_31_filler_rows_or_30_in_a_leap_year() {
 }
 
 #[test]
+fn months_counted_from_the_first_day_make_twelve_blocks_of_any_year() {
+    // Arithmetic, each beginning clipped to the length of its month.
+    for first in ["2027-01-31", "2027-03-31", "2028-02-29", "2027-01-15", "2027-12-30"] {
+        let year = Plan::year_from(date(first));
+        let plan = year.in_pieces(Pieces { cut: Cut::FromStart, ..Pieces::DEFAULT }).unwrap();
+        assert_eq!(plan.block_count(), 12, "{first}");
+    }
+    let year = Plan::year_from(date("2027-01-31"));
+    let plan = year.in_pieces(Pieces { cut: Cut::FromStart, ..Pieces::DEFAULT }).unwrap();
+    let begins: Vec<String> = plan.blocks().map(|block| block.first_day.to_string()).collect();
+    assert_eq!(begins[..4], ["2027-01-31", "2027-02-28", "2027-03-31", "2027-04-30"]);
+}
+
+#[test]
 fn in_a_block_that_starts_on_the_1st_the_row_number_is_the_date() {
     // Common practice: fillers after the last day. Arithmetic: so the row of the 14th is row 14,
     // and odd dates are worked on the right side.
@@ -65,7 +79,8 @@ fn thirty_three_rows_start_and_end_on_the_right_side() {
 #[test]
 fn a_row_1_on_the_wrong_side_turns_every_side() {
     let (first, last) = (date("2027-01-01"), date("2027-12-31"));
-    let plan = Plan::new(first, last, 33, Side::Wrong).unwrap();
+    let faces = Faces { first: Side::Wrong, ..Faces::DEFAULT };
+    let plan = Plan::new(first, last, Pieces::DEFAULT, faces).unwrap();
     let (_, row) = plan.row_of(date("2027-01-14")).unwrap();
     assert_eq!(row.side, Side::Right);
 }
@@ -80,19 +95,43 @@ fn the_fillers_of_a_part_of_a_month_follow_its_days() {
     assert!(rows[17..].iter().all(|row| row.content == RowContent::Filler));
 }
 
+pub fn pieces() -> impl Strategy<Value = Pieces> {
+    let cuts = prop_oneof![
+        3 => Just(Cut::Months),
+        3 => Just(Cut::FromStart),
+        4 => (1..=60_u16).prop_map(Cut::Every),
+        1 => Just(Cut::Strip),
+    ];
+    let fillers = proptest::sample::select(vec![
+        Fillers::After,
+        Fillers::FirstAndLast,
+        Fillers::Before,
+        Fillers::Balanced,
+    ]);
+    (cuts, 0..=30_u16, fillers, any::<bool>()).prop_map(|(cut, more, fillers, short_ends)| {
+        let rows = cut.days_max().unwrap_or(1) + more;
+        Pieces { cut, rows, fillers, short_ends }
+    })
+}
+
 proptest! {
     #[test]
     fn every_day_of_the_blanket_is_in_exactly_one_row(
         start in 0..4000_u64,
         days in 0..732_u64,
-        rows in 31..=120_u16,
+        pieces in pieces(),
     ) {
         let first = date("2024-01-01") + Days::new(start);
-        let plan = Plan::new(first, first + Days::new(days), rows, Side::Right).unwrap();
+        let last = first + Days::new(days);
+        let plan = Plan::new(first, last, pieces, Faces::DEFAULT).unwrap();
         let mut seen: BTreeMap<NaiveDate, u32> = BTreeMap::new();
         for block in plan.blocks() {
             let block_rows = plan.rows(&block);
-            prop_assert_eq!(block_rows.len(), usize::from(rows));
+            prop_assert_eq!(block_rows.len(), usize::from(block.rows));
+            let fillers = block_rows.iter().filter(|row| row.content == RowContent::Filler);
+            prop_assert_eq!(fillers.count(), usize::from(block.rows - block.days()));
+            prop_assert!(pieces.short_ends || pieces.cut == Cut::Strip || block.rows == pieces.rows);
+            prop_assert!(block_rows.windows(2).all(|pair| pair[0].side != pair[1].side));
             for row in block_rows {
                 if let RowContent::Day(day) = row.content {
                     *seen.entry(day).or_default() += 1;

@@ -4,12 +4,19 @@
 //! carries the day and ids that are never reused, so that a button from last year means what it
 //! meant then. An unreadable token is a value, never a fault.
 
+mod block;
+mod making;
+mod row_by_row;
 mod token;
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 use chrono_tz::Tz;
 
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+
+pub use block::BlockButton;
+pub use making::{Act, Choice, Screen};
+pub use row_by_row::RowByRow;
 
 /// The platform takes 1 to 64 bytes.
 pub const TOKEN_BYTES_MAX: usize = 64;
@@ -187,6 +194,28 @@ pub enum Button {
         from: Position,
         to: Position,
     },
+
+    // How the blanket is made.
+    Making {
+        act: Act,
+    },
+
+    // The list of rows, row by row, and rows that differ from their day.
+    /// The list up to the end of the block.
+    RowsToEnd,
+    RowByRow(RowByRow),
+    /// The row of the day stays as it was stitched.
+    LeaveRow {
+        day: NaiveDate,
+    },
+    /// Rows are pulled back: 1 to `left` were worked before them, 1 to `was` with them.
+    PullBack {
+        block: BlockNumber,
+        left: u16,
+        was: u16,
+    },
+    /// Of a block: the place in it, its list, and what is done with it.
+    OfBlock(BlockButton),
 }
 
 /// A row of a block: the last one worked.

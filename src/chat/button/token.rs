@@ -2,7 +2,8 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{Button, ColourSum, Invitation, Part, Position, Setting, UnreadableToken};
+use super::{BlockButton, UnreadableToken, making};
+use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 const VERSION: &str = "1";
@@ -71,6 +72,13 @@ impl Button {
             Button::Resume => "resume".to_owned(),
             Button::WorkedUpTo { from, to } => format!("upto|{}", position_codes(*from, *to)),
             Button::UndoUpTo { from, to } => format!("unupto|{}", position_codes(*from, *to)),
+            Button::Making { act } => format!("make|{}", making::fields(*act)),
+            // The list of rows, row by row, and rows that differ from their day.
+            Button::RowsToEnd => "rowsend".to_owned(),
+            Button::RowByRow(tap) => format!("card|{}", tap.fields()),
+            Button::LeaveRow { day } => format!("leaverow|{}", date(*day)),
+            Button::PullBack { block, left, was } => format!("pull|{block}|{left}|{was}"),
+            Button::OfBlock(button) => button.fields(),
         };
         format!("{VERSION}|{fields}")
     }
@@ -179,7 +187,17 @@ impl Button {
                 from: read_position(block, row)?,
                 to: read_position(to_block, to_row)?,
             },
-            _ => return None,
+            ("make", fields) => Button::Making { act: making::read(fields)? },
+            // The list of rows, row by row, and rows that differ from their day.
+            ("rowsend", []) => Button::RowsToEnd,
+            ("card", fields) => Button::RowByRow(RowByRow::read(fields)?),
+            ("leaverow", [day]) => Button::LeaveRow { day: read_date(day)? },
+            ("pull", [block, left, was]) => Button::PullBack {
+                block: BlockNumber(read_number(block)?),
+                left: read_number(left)?,
+                was: read_number(was)?,
+            },
+            (name, rest) => Button::OfBlock(BlockButton::read(name, rest)?),
         })
     }
 }
@@ -188,7 +206,7 @@ fn clock(time: NaiveTime) -> String {
     time.format("%H%M").to_string()
 }
 
-fn date(day: NaiveDate) -> String {
+pub(super) fn date(day: NaiveDate) -> String {
     day.format("%Y%m%d").to_string()
 }
 
@@ -201,7 +219,7 @@ fn read_clock(text: &str) -> Option<NaiveTime> {
     NaiveTime::from_hms_opt(text[..2].parse().ok()?, text[2..].parse().ok()?, 0)
 }
 
-fn read_date(text: &str) -> Option<NaiveDate> {
+pub(super) fn read_date(text: &str) -> Option<NaiveDate> {
     let text = digits(text, 8)?;
     NaiveDate::from_ymd_opt(
         text[..4].parse().ok()?,
@@ -211,17 +229,17 @@ fn read_date(text: &str) -> Option<NaiveDate> {
 }
 
 /// Digits alone, without a sign or leading zeros, so that one button has one token.
-fn read_number<N: std::str::FromStr>(text: &str) -> Option<N> {
+pub(super) fn read_number<N: std::str::FromStr>(text: &str) -> Option<N> {
     let plain = text.bytes().all(|b| b.is_ascii_digit()) && (text == "0" || !text.starts_with('0'));
     plain.then(|| text.parse().ok()).flatten()
 }
 
 /// An empty field is none.
-fn read_some<T>(text: &str, read: impl FnOnce(&str) -> Option<T>) -> Option<Option<T>> {
+pub(super) fn read_some<T>(text: &str, read: impl FnOnce(&str) -> Option<T>) -> Option<Option<T>> {
     if text.is_empty() { Some(None) } else { read(text).map(Some) }
 }
 
-fn read_flag(text: &str) -> Option<bool> {
+pub(super) fn read_flag(text: &str) -> Option<bool> {
     match text {
         "0" => Some(false),
         "1" => Some(true),

@@ -1,6 +1,7 @@
 //! The commands: one file each, one word each in the list. Help and the platform's menu are made
 //! from this list.
 
+mod block;
 mod cancel;
 mod erase;
 mod help;
@@ -12,6 +13,7 @@ mod resume;
 pub(super) mod rows;
 mod settings;
 mod start;
+mod stitch;
 mod today;
 mod yarn;
 
@@ -33,6 +35,7 @@ pub enum Command {
     Yarn,
     Recap,
     Settings,
+    Stitch,
     Pause,
     Resume,
     Privacy,
@@ -40,17 +43,20 @@ pub enum Command {
     Cancel,
     Erase,
     Start,
+    Block,
 }
 
 impl Command {
     /// In the order help lists them.
-    pub const ALL: [Command; 13] = [
+    pub const ALL: [Command; 15] = [
         Command::Today,
         Command::Open,
         Command::Rows,
+        Command::Block,
         Command::Yarn,
         Command::Recap,
         Command::Settings,
+        Command::Stitch,
         Command::Pause,
         Command::Resume,
         Command::Privacy,
@@ -69,6 +75,7 @@ impl Command {
             Command::Yarn => "yarn",
             Command::Recap => "recap",
             Command::Settings => "settings",
+            Command::Stitch => "stitch",
             Command::Pause => "pause",
             Command::Resume => "resume",
             Command::Privacy => "privacy",
@@ -76,6 +83,7 @@ impl Command {
             Command::Cancel => "cancel",
             Command::Erase => "erase",
             Command::Start => "start",
+            Command::Block => "block",
         }
     }
 
@@ -100,6 +108,7 @@ pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
         Command::Yarn => yarn::run(asked),
         Command::Recap => recap::run(asked),
         Command::Settings => settings::run(asked),
+        Command::Stitch => stitch::run(asked),
         Command::Pause => pause::run(asked),
         Command::Resume => resume::run(asked),
         Command::Privacy => privacy::run(asked),
@@ -107,6 +116,7 @@ pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
         Command::Cancel => cancel::run(asked),
         Command::Erase => erase::run(asked),
         Command::Start => start::run(asked),
+        Command::Block => block::run(asked),
     }
 }
 

@@ -8,7 +8,7 @@ use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
 use chrono_tz::Tz;
 
 use crate::blanket::stock::{Entry, EntryKind, Tenths};
-use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Plan, RowNumber, Side};
+use crate::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Pieces, Plan, RowNumber};
 use crate::blanket::{Note, NoteId, NoteText, Nudges, Reminders, TierId, YarnId, workable};
 use crate::chat::{beginning, day_turns_at_default};
 use crate::wording::en::LEXICON;
@@ -56,7 +56,7 @@ pub fn changes() -> Vec<Change> {
     }
     for number in 1..=BLOCKS_WORKED + 1 {
         let block = BlockNumber(number);
-        let rows = if number <= BLOCKS_WORKED { book.plan().rows_per_block() } else { ROWS_WORKED };
+        let rows = if number <= BLOCKS_WORKED { book.plan().rows_max() } else { ROWS_WORKED };
         let Some(yarns) = workable(&book, block, RowNumber(rows)) else { break };
         let worked_on = book.plan().block(block).map_or(today(), |block| block.last_day);
         let change = Change::Worked { block, yarns, at: at(worked_on, 15, 0) };
@@ -105,7 +105,7 @@ fn begin() -> Beginning {
 /// A year of 32-row blocks in the demo's scale and zone.
 pub fn beginning_on(first_day: NaiveDate) -> Beginning {
     let year = Plan::year_from(first_day);
-    let plan = Plan::new(first_day, year.last_day(), 32, Side::Right);
+    let plan = year.in_pieces(Pieces { rows: 32, ..Pieces::DEFAULT });
     let begun = plan.ok().and_then(|plan| beginning(plan, hours(ZONE), &LEXICON));
     begun.unwrap_or_else(|| unreachable!("the demo is a blanket"))
 }

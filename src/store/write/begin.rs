@@ -6,7 +6,7 @@ use sqlx::SqliteConnection;
 
 use crate::blanket::Beginning;
 use crate::store::MakerId;
-use crate::store::codes::{rgb, side};
+use crate::store::codes::{json, rgb};
 use crate::store::error::Result;
 
 pub async fn begin(
@@ -14,19 +14,19 @@ pub async fn begin(
     maker: MakerId,
     beginning: &Beginning,
 ) -> Result<i64> {
-    let Beginning { plan, scale, yarns, joining, hours } = beginning;
+    let Beginning { plan, fabric, scale, yarns, joining, hours } = beginning;
     let (first_day, last_day) = (plan.first_day(), plan.last_day());
-    let (rows, first_side) = (plan.rows_per_block(), side(plan.first_side()));
+    let (pieces, fabric) = (json(&plan.pieces())?, json(fabric)?);
     let (default_tier, zone) = (scale.default_tier().id.0, hours.zone.name());
     let blanket = sqlx::query!(
-        "INSERT INTO blankets (maker, first_day, last_day, rows_per_block, first_side,
+        "INSERT INTO blankets (maker, first_day, last_day, pieces, fabric,
             default_tier, joining_yarn, zone, ask_at, day_turns_at)
         VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
         maker.0,
         first_day,
         last_day,
-        rows,
-        first_side,
+        pieces,
+        fabric,
         default_tier,
         joining.0,
         zone,

@@ -16,7 +16,7 @@ use super::MakerId;
 use super::codes::ms;
 use super::error::{Result, StoreError};
 use super::outbox::queue;
-use crate::blanket::{Answer, Change};
+use crate::blanket::{Answer, Change, Finish};
 
 /// Writes one change, and says which blanket is logged after it.
 pub async fn write(
@@ -52,12 +52,20 @@ pub async fn write(
         }
         Change::PulledBack { block, rows_left } => {
             yarn::pull_back(tx, blanket, *block, *rows_left).await?;
+            settings::finish(tx, blanket, (*block, Finish::Woven), false).await?;
+            settings::finish(tx, blanket, (*block, Finish::Joined), false).await?;
         }
         Change::Stocked { yarn, entry } => yarn::stock(tx, blanket, *yarn, entry).await?,
         Change::Unstocked { yarn } => yarn::unstock(tx, blanket, *yarn).await?,
         Change::Described { tier, line, at } => {
             let line = line.as_ref().map_or("", |line| line.as_str());
             settings::describe(tx, blanket, *tier, line, ms(*at)).await?;
+        }
+        Change::Shaped { pieces, fabric } => {
+            settings::shape(tx, blanket, pieces, fabric).await?;
+        }
+        Change::Finished { block, finish, done } => {
+            settings::finish(tx, blanket, (*block, *finish), *done).await?;
         }
         Change::HoursSet(hours) => settings::hours(tx, blanket, hours).await?,
         Change::RemindersSet(reminders) => settings::reminders(tx, blanket, reminders).await?,

@@ -1,10 +1,10 @@
-//! A maker's hours and reminders, and when a reminder was last queued.
+//! A blanket's shape, a maker's hours and reminders, and when a reminder was last queued.
 
 use chrono::NaiveDate;
 use sqlx::SqliteConnection;
 
-use crate::blanket::{Hours, Reminders, TierId};
-use crate::store::codes::nudges;
+use crate::blanket::{BlockNumber, Fabric, Finish, Hours, Pieces, Reminders, TierId};
+use crate::store::codes::{finish as finish_code, json, nudges};
 use crate::store::error::Result;
 
 pub async fn hours(tx: &mut SqliteConnection, blanket: i64, hours: &Hours) -> Result<()> {
@@ -42,6 +42,49 @@ pub async fn reminders(
     )
     .execute(tx)
     .await?;
+    Ok(())
+}
+
+pub async fn shape(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    pieces: &Pieces,
+    fabric: &Fabric,
+) -> Result<()> {
+    let (pieces, fabric) = (json(pieces)?, json(fabric)?);
+    sqlx::query!(
+        "UPDATE blankets SET pieces = ?, fabric = ? WHERE id = ?",
+        pieces,
+        fabric,
+        blanket
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}
+
+pub async fn finish(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    (block, what): (BlockNumber, Finish),
+    done: bool,
+) -> Result<()> {
+    let what = finish_code(what);
+    let query = match done {
+        true => sqlx::query!(
+            "INSERT INTO finished (blanket, block, finish) VALUES (?, ?, ?) ON CONFLICT DO NOTHING",
+            blanket,
+            block.0,
+            what
+        ),
+        false => sqlx::query!(
+            "DELETE FROM finished WHERE blanket = ? AND block = ? AND finish = ?",
+            blanket,
+            block.0,
+            what
+        ),
+    };
+    query.execute(tx).await?;
     Ok(())
 }
 

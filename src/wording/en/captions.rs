@@ -3,9 +3,13 @@
 use chrono::Weekday;
 
 use super::dates::{clock, full, short};
+use super::making;
+use super::rows::block_name;
+use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
 
+#[expect(clippy::too_many_lines, reason = "one exhaustive match: every label")]
 pub fn caption(caption: &Caption) -> String {
     let plain = match caption {
         Caption::Agree => "I agree",
@@ -63,9 +67,48 @@ pub fn caption(caption: &Caption) -> String {
         Caption::SetAllTo { count, tier } => return format!("Set all {count} to {tier}"),
         Caption::KeepDays(1) => "Keep this day",
         Caption::KeepDays(count) => return format!("Keep these {count} days"),
+        Caption::Making(act, terms) => return making::caption(*act, *terms),
+        Caption::WhereAmI => "Where am I?",
+        Caption::StartOver => "Start over",
+        Caption::NoStripeBelow => "No stripe below",
+        Caption::LookIn(block) => return format!("Look in {}", block_name(block)),
+        Caption::RowCount(1) => "1 row",
+        Caption::RowCount(count) => return format!("{count} rows"),
+        Caption::Ridges(1) => "1 ridge",
+        Caption::Ridges(count) => return format!("{count} ridges"),
+        Caption::AfterRows { from, to } if from == to => return format!("After row {to}"),
+        Caption::AfterRows { from, to } => return format!("After row {from} to {to}"),
+        Caption::CrossOffRows { from, to } if from == to => return format!("Cross off row {to}"),
+        Caption::CrossOffRows { from, to } => return format!("Cross off rows {from} to {to}"),
+        Caption::TakeBackTo(row) => return format!("Take back to row {row}"),
+
+        Caption::ShowBlock(block) => return format!("List of {}", block_name(block)),
+        Caption::PreviousBlock => "Previous block",
+        Caption::NextBlock => "Next block",
+        Caption::AllBlocks => "All blocks",
+        Caption::Woven => "Ends are woven",
+        Caption::NotWoven => "Not woven",
+        Caption::Joined => "Joined",
+        Caption::NotJoined => "Not joined",
         Caption::Place { city, time } => return format!("{city}, {} now", clock(*time)),
+        // Row by row, and rows that differ from their day.
+        Caption::RowByRow => "Row by row",
+        Caption::StopHere => "Stop here",
+        Caption::ToBlockEnd => "To the end of the block",
+        Caption::LeaveIt => "Leave it",
+        Caption::PullBack { to, rows } => return pull_back(*to, *rows),
     };
     plain.to_owned()
+}
+
+/// How many rows come off is said before the tap. A phone shows about 30 characters.
+fn pull_back(to: RowNumber, rows: u16) -> String {
+    let count = if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
+    match to.0 {
+        0 => format!("Pull back all ({count})"),
+        row if row > 99 && rows > 99 => format!("Pull back to {row} ({count})"),
+        row => format!("Pull back to row {row} ({count})"),
+    }
 }
 
 fn setting(setting: Setting) -> &'static str {

@@ -1,6 +1,6 @@
 //! The English words people type, and the names a new scale begins with.
 
-use crate::chat::lexicon::{FirstScale, Lexicon};
+use crate::chat::lexicon::{FirstScale, Lexicon, MakingWords};
 
 pub static LEXICON: Lexicon = Lexicon {
     months: [
@@ -36,6 +36,23 @@ pub static LEXICON: Lexicon = Lexicon {
     worked_up_to: &["already worked up to", "worked up to"],
     block: &["block"],
     row: &["row"],
+    making: MakingWords {
+        days: &["every", "day", "days", "block", "a"],
+        rows: &["row", "rows", "r", "block", "a"],
+        stitches: &["width", "stitch", "stitches", "st", "sts"],
+        columns: &["column", "columns", "block", "blocks", "wide"],
+        rounds: &["border", "round", "rounds"],
+        by: &["x", "by", "and"],
+        over: &["over", "per", "in", "to"],
+        centimetres: &["cm", "centimetres", "centimeters"],
+        inches: &["in", "inch", "inches"],
+        multiple: &["a", "multiple", "multiples", "of", "stitch", "stitches", "st", "sts"],
+        plus: &["+", "plus"],
+    },
+    worked: &["worked"],
+    minutes: &["min", "mins", "minute", "minutes"],
+    where_am_i: &["where am i", "where was i"],
+    all: &["all"],
     erase: "ERASE",
     first_scale: FirstScale {
         tiers: &[

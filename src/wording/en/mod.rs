@@ -21,11 +21,16 @@ macro_rules! lines {
     ($($line:expr),* $(,)?) => { plain([$(String::from($line)),*]) };
 }
 
+mod blocks;
 mod captions;
 mod days;
+mod making;
+mod place;
 mod recap;
+mod row_by_row;
 mod rows;
 mod settings;
+mod stitches;
 mod yarn;
 
 pub use captions::caption;
@@ -120,6 +125,7 @@ pub fn say(say: &Say) -> Words {
         Say::UnknownRows { typed, rows_max } => lines![
             format!("I do not know how many rows {} is. Nothing was changed.", quoted(typed)),
             format!("Type a number from 1 to {rows_max}, like /rows 12."),
+            "You can also type minutes, like /rows 40 min, or /rows block.",
         ],
         Say::BlanketDone => lines!["Every row of the blanket is worked."],
 
@@ -143,7 +149,12 @@ pub fn say(say: &Say) -> Words {
         Say::ManyGone => lines!["That button is from an earlier step. Nothing was changed."],
         Say::AllAssumed { count, tier } => days::all_assumed(*count, tier),
         Say::WorkedUpTo { from, to } => days::worked_up_to(*from, *to),
-        Say::CrossedOffUpTo { to } => days::crossed_off_up_to(*to),
+        Say::CrossedOffUpTo { to, done } => {
+            let words = days::crossed_off_up_to(*to);
+            done.as_ref()
+                .into_iter()
+                .fold(words, |words, done| words.and(blocks::after_last_row(done)))
+        }
         Say::WorkedAlready { to } => days::worked_before(*to),
         Say::TakenBackTo { from } => days::taken_back_to(*from),
         Say::NoSuchRow { blocks, rows } => days::no_such_row(*blocks, *rows),
@@ -261,6 +272,33 @@ pub fn say(say: &Say) -> Words {
             format!("That did not work, and nothing was changed. Code {code}."),
             "The person who runs this bot can look it up.",
         ],
+
+        Say::Making(said) => making::say(said),
+        Say::MakingRefused(refusal) => making::refused(refusal),
+        // Row by row, and rows that differ from their day.
+        Say::Row { row, stale } => row_by_row::row(row, *stale),
+        Say::RowWaitsHere { row, stale } => row_by_row::waiting(row, *stale),
+        Say::Stopped(said) => row_by_row::stopped(said),
+        Say::RowLeft { row, stitched_in, day, tier } => lines![
+            format!("Row {row} stays as it is worked, in {}.", name(stitched_in)),
+            format!("{} stays {}.", long(*day), name(tier)),
+        ],
+        Say::RowsPulledOff { block, from, to } => row_by_row::pulled_off(block, *from, *to),
+        Say::AskStripe(said) => place::ask(said),
+        Say::NoStripes { block, day, to_come } => place::no_stripes(block, *day, *to_come),
+        Say::UnknownStripe { typed, names } => place::unknown(typed, names),
+        Say::StripesUnfit { block, seen } => place::unfit(block, seen),
+        Say::WhichPlace(said) => place::which(said),
+        Say::TopRows { block, yarn, begins, ridges } => {
+            place::top_rows(block, yarn, *begins, *ridges)
+        }
+        Say::Place(said) => place::found(said),
+
+        Say::Block(said) => blocks::list(said),
+        Say::Blocks { blocks } => blocks::brief_list(blocks),
+        Say::BlockFinish(done) => blocks::finish(done),
+        Say::BlockUnfinished { block, from, to } => blocks::unfinished(block, from.0, to.0),
+        Say::UnknownBlock { typed, blocks, example } => blocks::unknown(typed, *blocks, example),
     }
 }
 
@@ -289,16 +327,18 @@ pub fn description(command: Command) -> &'static str {
     match command {
         Command::Today => "Answer a day or change it. Example: /today 14 Jan",
         Command::Open => "Days that have no tier yet",
-        Command::Rows => "The next rows to work. Example: /rows 6",
+        Command::Rows => "The next rows to work. Examples: /rows 6, /rows 40 min",
         Command::Yarn => "What yarn is on hand, and for how many rows",
         Command::Recap => "The last seven days, and the work",
         Command::Settings => "The hour, the place, nudges, the recap",
+        Command::Stitch => "How the blanket is made: blocks, stitch, width, size",
         Command::Pause => "Stop asking for a while",
         Command::Resume => "Go on asking",
         Command::Privacy => "What is kept about you, and who can read it",
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",
+        Command::Block => "A block as a list, and its ends. Examples: /block 3, /block all",
         Command::Start => "Set up a blanket. With a blanket: what I can do",
     }
 }
@@ -338,7 +378,7 @@ fn said_kept(kept: &Kept) -> Words {
         How::Assumed => format!("Set because you said so: {day}, {tier}."),
     };
     let second = match &kept.stitched_in {
-        Some(other) => format!("Row {row} was worked in {}. {tier} is {yarn}.", name(other)),
+        Some(other) => format!("Row {row} is worked as {}, now {yarn}.", name(other)),
         None => format!("Row {row}, {}, {yarn}.", side(kept.side)),
     };
     lines![first, second]
@@ -350,6 +390,7 @@ fn help() -> Words {
         .map(|command| format!("/{} – {}", command.name(), description(command)))
         .collect();
     lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
+    lines.push("To find your place in a block, type: where am I".to_owned());
     lines.push(
         "Other text is a note on the day I asked about, or else on the day you answered last. \
          Reply to a question, and it is a note on that day."
@@ -363,6 +404,13 @@ fn help() -> Words {
     lines.push(CAUTION.to_owned());
     lines.push("For anything else, a doctor or another licensed professional can help.".to_owned());
     plain(lines)
+}
+
+fn side_code(side: Side) -> &'static str {
+    match side {
+        Side::Right => "RS",
+        Side::Wrong => "WS",
+    }
 }
 
 fn side(side: Side) -> &'static str {

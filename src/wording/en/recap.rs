@@ -1,6 +1,7 @@
 //! The weekly recap in English: what each day has, and how the work stands. Nothing is weighed up.
 
-use super::dates::{long, month, short};
+use super::dates::{long, short};
+use super::rows::block_name;
 use super::{Span, Words, marked, name, plain};
 use crate::chat::say::{RecapDay, RecapSaid};
 
@@ -17,9 +18,9 @@ pub fn whole(said: &RecapSaid) -> Words {
     };
     let ready = match said.ready {
         None => "Every row of the blanket is worked.".to_owned(),
-        Some((block, 0)) => format!("Rows of {} ready to work now: none.", month(block)),
+        Some((block, 0)) => format!("Rows of {} ready to work now: none.", block_name(&block)),
         Some((block, rows)) => {
-            format!("Rows of {} ready to work now: {rows}. /rows lists them.", month(block))
+            format!("Rows of {} ready to work now: {rows}. /rows lists them.", block_name(&block))
         }
     };
     let words = head.and(days).and(lines![worked, ready]);

@@ -56,7 +56,7 @@ fn rows(count: u32) -> String {
 }
 
 /// "83", "83.5": as it was typed. A half of a tenth is rounded up.
-fn number(grams: f64) -> String {
+pub fn number(grams: f64) -> String {
     let text = format!("{:.1}", (grams * 10.0).round() / 10.0);
     text.strip_suffix(".0").map_or(text.clone(), str::to_owned)
 }

@@ -12,6 +12,8 @@ mod forged;
 mod hours;
 mod hung;
 mod jumps;
+mod linen;
+mod made;
 mod makers;
 mod odd_updates;
 mod replayed;

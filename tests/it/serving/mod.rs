@@ -17,8 +17,8 @@ use tempfile::TempDir;
 
 use crate::world::World;
 
-/// All loops of `serve`: one polls, one wakes, one sends.
-const LOOPS: usize = 3;
+/// All loops of `serve`: one polls, one wakes, one sends, one looks at the rules.
+const LOOPS: usize = 4;
 
 /// All that is to do now is done.
 struct Rest {
@@ -98,13 +98,17 @@ impl Serving {
     }
 
     async fn rests_now(&self) -> Rest {
-        let polls = async {
-            self.stand_in.drained().await;
-            Rest { until: self.clock.asleep(LOOPS - 1).await, polls: true }
-        };
-        tokio::select! {
-            rest = polls => rest,
-            until = self.clock.asleep(LOOPS) => Rest { until, polls: false },
+        // The poller sleeps too while it waits for the platform: a poll is given up some time.
+        loop {
+            let until = self.clock.asleep(LOOPS).await;
+            if !self.app.hears() {
+                return Rest { until, polls: false };
+            }
+            // A platform that just stopped is not heard any more in a moment.
+            tokio::select! {
+                () = self.stand_in.drained() => return Rest { until, polls: true },
+                () = tokio::time::sleep(std::time::Duration::from_millis(10)) => {}
+            }
         }
     }
 

@@ -3,7 +3,9 @@
 use std::fs;
 use std::path::Path;
 
-use duskrow::blanket::{Beginning, BlockNumber, Change, Scale, Tier, TierId, TierLine, YarnId};
+use duskrow::blanket::{
+    Beginning, BlockNumber, Change, Finish, Scale, Tier, TierId, TierLine, YarnId,
+};
 use duskrow::chat::event::{MessageId, UserId};
 use duskrow::store::{FailedUpdate, MakerId, Settled, StoreError};
 
@@ -143,6 +145,7 @@ async fn no_table_keeps_a_row_of_an_erased_maker() {
         Change::Worked { block: BlockNumber(1), yarns: vec![YarnId(1)], at: noon() },
         Change::Stocked { yarn: YarnId(1), entry: ball(1000) },
         Change::Described { tier: TierId(1), line: TierLine::parse("work").ok(), at: noon() },
+        Change::Finished { block: BlockNumber(1), finish: Finish::Woven, done: true },
     ];
     let queue = vec![new(Some("rows"), "Rows"), new(None, "waits")];
     shelf.does(maker, Deed { changes, queue, ..Deed::default() }).await;
@@ -165,7 +168,7 @@ async fn no_table_keeps_a_row_of_an_erased_maker() {
     .fetch_all(&pool)
     .await
     .unwrap();
-    assert_eq!(tables.len(), 15);
+    assert_eq!(tables.len(), 16);
     for table in &tables {
         assert_ne!(count(table).await, 0, "{table} is not tried");
     }

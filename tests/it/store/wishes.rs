@@ -3,17 +3,18 @@
 use std::collections::BTreeSet;
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc, Weekday};
-use duskrow::blanket::TierLine;
+use duskrow::blanket::size::{Basis, Swatch};
+use duskrow::blanket::stitch::{Craft, LinenEdge, Stitch, Width};
 use duskrow::blanket::stock::{Entry, EntryKind, Tenths};
 use duskrow::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Label, Note, NoteId};
-use duskrow::blanket::{
-    NoteText, Nudges, Plan, Reminders, Scale, Side, Tier, TierId, Yarn, YarnId,
-};
+use duskrow::blanket::{Carry, Fabric, Faces, Finish, NoteText, Nudges, Pieces, Plan, Reminders};
+use duskrow::blanket::{Scale, Side, Terms, Tier, TierId, TierLine, Yarn, YarnId};
 use proptest::collection::{btree_set, vec};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
 use super::day;
+use crate::fillers::pieces;
 
 /// A change as numbers, to be fitted to the book it meets.
 #[derive(Clone, Debug)]
@@ -30,6 +31,8 @@ pub enum Wish {
     Stock { yarn: Index, entry: Entry },
     Unstock { yarn: Index },
     Describe { tier: Index, line: Option<TierLine>, at: i64 },
+    Shape { pieces: Pieces, fabric: Box<Fabric> },
+    Finish { block: Index, finish: Finish, done: bool },
     SetHours(Hours),
     SetReminders(Reminders),
     Nudge { on: Date },
@@ -119,18 +122,51 @@ fn entries() -> impl Strategy<Value = Entry> {
     })
 }
 
-fn beginnings() -> impl Strategy<Value = Beginning> {
-    let plans = (0_u64..4000, 0_u64..732, 31_u16..=120, any::<bool>()).prop_map(
-        |(start, days, rows, right)| {
-            let first = day("2020-01-01") + Days::new(start);
-            let side = if right { Side::Right } else { Side::Wrong };
-            Plan::new(first, first + Days::new(days), rows, side).unwrap()
+/// Of every kind of stitch, and never what cannot be worked.
+fn fabrics() -> impl Strategy<Value = Fabric> {
+    let stitches = select(vec![
+        Stitch::Linen(LinenEdge::ChainTwo),
+        Stitch::Linen(LinenEdge::Single),
+        Stitch::Linen(LinenEdge::SingleAtEnd),
+        Stitch::SingleCrochet,
+        Stitch::HalfDouble { chain_counts: true },
+        Stitch::Double { chain_counts: false },
+        Stitch::Garter { day_is_ridge: true },
+        Stitch::Stockinette,
+        Stitch::Own { multiple: 6, offset: 1, craft: Craft::Crochet },
+    ]);
+    let swatches = (20..800_u16, 20..1200_u16, any::<bool>()).prop_map(|(stitches, rows, cm)| {
+        let basis = if cm { Basis::TenCentimetres } else { Basis::FourInches };
+        Swatch::new(f64::from(stitches) / 10.0, f64::from(rows) / 10.0, basis).unwrap()
+    });
+    let carries = select(vec![Carry::Never, Carry::Three, Carry::Five]);
+    let flags = any::<[bool; 4]>();
+    let layouts = (prop::option::of(1..=40_u16), 0..=30_u16);
+    (stitches, 0..=200_u16, carries, flags, prop::option::of(swatches), layouts).prop_map(
+        |(stitch, width, carry, [turned, right, us, left_handed], swatch, layout)| Fabric {
+            stitch,
+            width: Some(Width(width)).filter(|width| stitch.allows(*width)),
+            turned: turned || !stitch.may_stay_unturned(),
+            first_side: if right { Side::Right } else { Side::Wrong },
+            carry,
+            terms: if us { Terms::Us } else { Terms::Uk },
+            left_handed,
+            swatch,
+            columns: layout.0,
+            border_rounds: layout.1,
         },
-    );
+    )
+}
+
+fn beginnings() -> impl Strategy<Value = Beginning> {
+    let plans = (0_u64..4000, 0_u64..732, pieces()).prop_map(|(start, days, pieces)| {
+        let first = day("2020-01-01") + Days::new(start);
+        Plan::new(first, first + Days::new(days), pieces, Faces::DEFAULT).unwrap()
+    });
     let yarns = (btree_set(any::<u8>(), 1..=24), any::<[u8; 3]>());
     let tiers = (btree_set(any::<u8>(), 2..=12), any::<Index>(), any::<Index>());
-    (plans, hours(), yarns, tiers).prop_map(
-        |(plan, hours, (yarn_ids, rgb), (tier_ids, default, yarn))| {
+    (plans, fabrics(), hours(), yarns, tiers).prop_map(
+        |(plan, fabric, hours, (yarn_ids, rgb), (tier_ids, default, yarn))| {
             let name = |what: &str, id: u8| Label::parse(&format!("{what} {id} ñ'\"")).unwrap();
             let yarns: Vec<Yarn> = yarn_ids
                 .iter()
@@ -145,7 +181,7 @@ fn beginnings() -> impl Strategy<Value = Beginning> {
                 .collect();
             let default = tiers[default.index(tiers.len())].id;
             let scale = Scale::new(tiers, default).unwrap();
-            Beginning { plan, scale, yarns, joining: yarn, hours }
+            Beginning { plan, fabric, scale, yarns, joining: yarn, hours }
         },
     )
 }
@@ -175,6 +211,10 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         2 => (any::<Index>(), tier_lines(), instants())
             .prop_map(|(tier, line, at)| Wish::Describe { tier, line, at }),
         4 => (any::<Index>(), entries()).prop_map(|(yarn, entry)| Wish::Stock { yarn, entry }),
+        1 => (pieces(), fabrics())
+            .prop_map(|(pieces, fabric)| Wish::Shape { pieces, fabric: Box::new(fabric) }),
+        3 => (any::<Index>(), select(vec![Finish::Woven, Finish::Joined]), any::<bool>())
+            .prop_map(|(block, finish, done)| Wish::Finish { block, finish, done }),
         1 => hours().prop_map(Wish::SetHours),
         2 => reminders().prop_map(Wish::SetReminders),
         1 => dates().prop_map(|on| Wish::Nudge { on }),
@@ -222,6 +262,12 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
         }
         Wish::Unstock { yarn: index } => Change::Unstocked { yarn: yarn(index) },
         Wish::Stock { yarn: index, entry } => Change::Stocked { yarn: yarn(index), entry: *entry },
+        Wish::Shape { pieces, fabric } => {
+            Change::Shaped { pieces: *pieces, fabric: fabric.clone() }
+        }
+        Wish::Finish { block: index, finish, done } => {
+            Change::Finished { block: block(index), finish: *finish, done: *done }
+        }
         Wish::SetHours(hours) => Change::HoursSet(*hours),
         Wish::SetReminders(reminders) => Change::RemindersSet(*reminders),
         Wish::Nudge { on } => Change::Nudged { on: date(on) },

@@ -2,15 +2,18 @@
 
 use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 use chrono_tz::TZ_VARIANTS;
-use duskrow::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+use duskrow::blanket::stripes::Seen;
+use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Button, ColourSum, Invitation, Part, Position, Setting, TOKEN_BYTES_MAX,
+    Act, BlockButton, Button, ColourSum, Invitation, Part, Position, RowByRow, Setting,
+    TOKEN_BYTES_MAX,
 };
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
 use duskrow::wording::en;
 use proptest::prelude::*;
 
+use super::making::{acts, longest_choice};
 use super::talker::Talker;
 
 #[test]
@@ -19,7 +22,13 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
     let (time, day) = (NaiveTime::MIN, NaiveDate::from_ymd_opt(9999, 12, 31).unwrap());
     let (block, row) = (BlockNumber(u16::MAX), RowNumber(u16::MAX));
     let invitation = Invitation::parse(&"w".repeat(48)).unwrap();
+    let five = [251, 252, 253, 254, 255].map(YarnId);
+    let seen = Seen::new(five.to_vec(), true).unwrap();
     let longest = [
+        BlockButton::Stripes { block, seen: seen.clone() }.into(),
+        BlockButton::TopStripe { block, row, seen: seen.clone() }.into(),
+        BlockButton::AfterRow { block, row, seen }.into(),
+        BlockButton::Finish { block, finish: Finish::Joined, done: true }.into(),
         Button::Agree { invitation },
         Button::Zone { zone },
         Button::ZoneRight { zone },
@@ -39,6 +48,9 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::SetRecap { on: Some(Weekday::Sun), whole: true },
         Button::WorkedUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::UndoUpTo { from: Position { block, row }, to: Position { block, row } },
+        Button::Making { act: Act::Choose(longest_choice()) },
+        Button::RowByRow(RowByRow::Worked { block, row, colour: ColourSum(u16::MAX) }),
+        Button::PullBack { block, left: u16::MAX, was: u16::MAX },
     ];
     for button in longest {
         let token = button.token();
@@ -125,6 +137,12 @@ proptest! {
                 prop_assert!(worked <= rows.len());
                 let open = rows[..worked].iter().any(|row| book.yarn_for(row).is_none());
                 prop_assert!(!open, "{}", token);
+            }
+            for number in book.plan().blocks().map(|block| block.number) {
+                let done = book.plan().block(number).unwrap().rows;
+                let all = book.worked(number).len() == usize::from(done);
+                let marked = |finish| book.is_finished(number, finish);
+                prop_assert!(all || !marked(Finish::Woven) && !marked(Finish::Joined));
             }
             prop_assert!(!maren.erased);
         }
@@ -235,26 +253,83 @@ fn more_buttons() -> impl Strategy<Value = Button> {
             .prop_map(|(on, whole)| Button::SetRecap { on, whole }),
         (position(), position()).prop_map(|(from, to)| Button::WorkedUpTo { from, to }),
         (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
+        acts().prop_map(|act| Button::Making { act }),
     ];
-    prop_oneof![days, others]
+    prop_oneof![days, others, row_buttons(), block_buttons()]
+}
+
+/// The list of rows, row by row, and rows that differ from their day.
+fn row_buttons() -> impl Strategy<Value = Button> {
+    let day = || (0..2_900_000_u64).prop_map(|days| NaiveDate::default() + chrono::Days::new(days));
+    let row = || (any::<u16>().prop_map(BlockNumber), any::<u16>().prop_map(RowNumber));
+    let tap = prop_oneof![
+        prop::sample::select(vec![RowByRow::Open, RowByRow::GoOn, RowByRow::Stop]),
+        (row(), any::<u16>()).prop_map(|((block, row), sum)| {
+            RowByRow::Worked { block, row, colour: ColourSum(sum) }
+        }),
+        row().prop_map(|(block, row)| RowByRow::Back { block, row }),
+        day().prop_map(|day| RowByRow::Answer { day }),
+    ];
+    prop_oneof![
+        prop::sample::select(vec![Button::RowsToEnd, Button::Rows]),
+        tap.prop_map(Button::RowByRow),
+        day().prop_map(|day| Button::LeaveRow { day }),
+        (row(), any::<u16>())
+            .prop_map(|((block, left), was)| { Button::PullBack { block, left: left.0, was } }),
+    ]
+}
+
+fn block_buttons() -> impl Strategy<Value = Button> {
+    let block = || any::<u16>().prop_map(BlockNumber);
+    let row = || any::<u16>().prop_map(RowNumber);
+    let seen = || {
+        let stripes = prop::collection::vec(any::<u8>().prop_map(YarnId), 0..=5);
+        (stripes, any::<bool>())
+            .prop_filter_map("stripes", |(stripes, lowest)| Seen::new(stripes, lowest))
+    };
+    let finish = prop::sample::select(vec![Finish::Woven, Finish::Joined]);
+    prop_oneof![
+        Just(BlockButton::WhereAmI),
+        Just(BlockButton::All),
+        (block(), seen()).prop_map(|(block, seen)| BlockButton::Stripes { block, seen }),
+        (block(), row(), seen())
+            .prop_map(|(block, row, seen)| { BlockButton::TopStripe { block, row, seen } }),
+        (block(), row(), seen())
+            .prop_map(|(block, row, seen)| { BlockButton::AfterRow { block, row, seen } }),
+        block().prop_map(|block| BlockButton::List { block }),
+        (block(), finish, any::<bool>()).prop_map(|(block, finish, done)| BlockButton::Finish {
+            block,
+            finish,
+            done
+        }),
+    ]
+    .prop_map(Button::OfBlock)
 }
 
 /// Holds the strategies above to the enum: a new button needs one.
 #[test]
 fn no_button_is_left_out_of_these_checks() {
-    let source = include_str!("../../../src/chat/button/mod.rs");
-    let body = source.split("pub enum Button {\n").nth(1).unwrap().split("\n}").next().unwrap();
+    let buttons = include_str!("../../../src/chat/button/mod.rs");
+    let of_block = include_str!("../../../src/chat/button/block.rs");
+    assert!(left_out(buttons, "Button") > 40);
+    assert!(left_out(of_block, "BlockButton") > 5);
+}
+
+/// Every button of an enum has a strategy; how many there are.
+fn left_out(source: &str, of: &str) -> usize {
+    let enum_of = format!("pub enum {of} {{\n");
+    let body = source.split(&enum_of).nth(1).unwrap().split("\n}").next().unwrap();
     let names: Vec<&str> = body
         .lines()
         .filter(|line| line.starts_with("    ") && line[4..].starts_with(char::is_uppercase))
         .filter_map(|line| line.trim().split(|c: char| !c.is_alphanumeric()).next())
         .collect();
-    assert!(names.len() > 40, "{names:?}");
     let here = include_str!("buttons.rs").split("fn any_button()").nth(1).unwrap();
-    for name in names {
-        let made = |end: &str| here.contains(&format!("Button::{name}{end}"));
-        assert!(made(" {") || made(")") || made(","), "Button::{name} has no strategy here");
+    for name in &names {
+        let made = |end: &str| here.contains(&format!("{of}::{name}{end}"));
+        assert!(made(" {") || made(")") || made(","), "{of}::{name} has no strategy here");
     }
+    names.len()
 }
 
 /// Anything, something like a token, a real one near today, or a real one with one slip.
@@ -262,7 +337,8 @@ pub fn any_token() -> impl Strategy<Value = String> {
     let names = "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows|\
         unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
-        resume|upto|unupto|unstock|line|unline)";
+        resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
+        pull|where|stripes|top|after|block|blocks|finish)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -275,6 +351,18 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|(weigh|ball)\|[1-9]",
         r"1\|setturn\|(0[0-9]|1[0-9])00",
         r"1\|(set|resume|yarn|balls|weighs)",
+        r"1\|make\|cut\|([mfs]|e[1-9][0-9]?)",
+        r"1\|make\|(rows\|[34][0-9]|fillers\|(after|both|before|half)|short\|[01])",
+        r"1\|make\|(stitch\|(lc|g1|t|s|ls)\|[01]|turned\|[01]|first\|[01]|carry\|[035])",
+        r"1\|card\|(open|on|stop|back\|1\|[0-4]|ask\|202701[012][0-9])",
+        r"1\|card\|done\|1\|[1-4]\|[0-9]{1,5}",
+        r"1\|pull\|1\|[0-4]\|[0-4]",
+        r"1\|leaverow\|202701[012][0-9]",
+        r"1\|rowsend",
+        r"1\|stripes\|[12]\|([1-8](\.[1-8]){0,4})?\|[01]",
+        r"1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]",
+        r"1\|finish\|[12]\|(woven|joined)\|[01]",
+        r"1\|block\|[0-9]{1,2}|1\|(where|blocks)",
     ]
     .join("|");
     let rows = r"1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";

@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 20] = [
+const FLOWS: [(&str, &[&str]); 31] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -24,6 +24,17 @@ const FLOWS: [(&str, &[&str]); 20] = [
     ("nudge hour", &["/settings", "[Nudges]"]),
     ("recap day", &["/settings", "[Weekly recap]"]),
     ("erase", &["/erase"]),
+    ("days of a block", &["/stitch", "[Blocks]", "[Where a block ends]", "[Every so many days]"]),
+    ("rows of a block", &["/stitch", "[Blocks]", "[Rows of a block]"]),
+    ("own stitch", &["/stitch", "[Stitch]", "[Your own stitch]", "[Knitting]"]),
+    ("width", &["/settings", "[Blocks and stitch]", "[Width]"]),
+    ("swatch", &["/stitch", "[Swatch]"]),
+    ("side by side", &["/stitch", "[Size of the blanket]", "[Blocks side by side]"]),
+    ("border", &["/stitch", "[Size of the blanket]", "[Border]"]),
+    ("place", &["1 Jan Smooth", "2 Jan Rough", "where am I", "[Tarred Rope]"]),
+    ("place found", &["1 Jan Smooth", "where am I", "[Brick]", "[No stripe below]"]),
+    ("block", &["1 Jan Smooth", "/block"]),
+    ("all blocks", &["/block all"]),
 ];
 
 #[test]
@@ -78,6 +89,13 @@ fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
         ("recap day", "Monday", "I ask every day at 21:00."),
         ("change", "Smooth", "Kept: Sunday 3 January, Smooth."),
         ("erase", "no", "Nothing was erased."),
+        ("days of a block", "10", "Blocks\nEach block is 10 days."),
+        ("rows of a block", "34", "Blocks\nEach block is a calendar month."),
+        ("own stitch", "6 + 1", "Stitch\nNow: your own, knitted."),
+        ("width", "36", "Width: 36 stitches."),
+        ("swatch", "14 x 18", "Swatch: 14 stitches and 18 rows over 10 cm."),
+        ("side by side", "3", "Size of the blanket\n3 blocks side by side, 4 high."),
+        ("border", "2", "Size of the blanket\nThere is no layout yet for 12 blocks."),
     ];
     for (name, typed, expected) in cases {
         let mut maren = thursday();

@@ -1,7 +1,9 @@
 //! Conversations with the core alone: what a maker reads, what is kept, and what never happens.
 
 mod agenda;
+mod blocks;
 pub mod buttons;
+mod differing;
 mod erasing;
 mod evening;
 mod for_now;
@@ -9,19 +11,24 @@ mod habits;
 mod halfway;
 mod later;
 mod lines;
+mod making;
 mod many;
 mod not_sure;
 mod notes;
 mod nudges;
 mod open;
 mod pause;
+mod place;
 mod recap;
 mod refusals;
+mod row_by_row;
 mod rows;
 mod samples;
 mod settings;
 mod setup;
+mod sitting;
 mod slips;
+mod steps;
 mod talker;
 mod today;
 mod travel;

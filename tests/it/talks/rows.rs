@@ -11,13 +11,13 @@ fn the_list_goes_up_to_the_first_open_day() {
     assert_eq!(
         maren.types("/rows"),
         "January, block 1 of 12. Next: row 1 of 33.\n\
-         1 RS Fri 1 Brick\n\
-         2 WS Sat 2 Brick, keep\n\
+         Bring: Brick for 2 rows.\n\
+         1 RS to 2 WS, Fri 1 to Sat 2: Brick, 2 rows\n\
          RS is the right side. WS is the wrong side.\n\
          Row 3 waits: Sunday 3 January is open.\n\
          Tap Worked when rows 1 to 2 are worked."
     );
-    assert_eq!(maren.labels(), ["Worked", "Answer Sun 3 Jan"]);
+    assert_eq!(maren.labels(), ["Worked", "Row by row", "Answer Sun 3 Jan", "Where am I?"]);
     assert!(maren.taps("Answer Sun 3 Jan").starts_with("Sunday 3 January\nWhich fits the day?"));
     maren.taps("Ordinary");
     assert!(maren.types("/rows").contains("3 RS Sun 3 Shingle, change\n4 WS Mon 4 Tarred Rope"));
@@ -40,7 +40,7 @@ fn a_day_to_come_is_not_called_open() {
     let said = maren.types("/rows");
     assert!(said.contains("Row 2 waits: Saturday 2 January has not come yet."), "{said}");
     assert!(said.ends_with("Tap Worked when row 1 is worked."), "{said}");
-    assert_eq!(maren.labels(), ["Worked"]);
+    assert_eq!(maren.labels(), ["Worked", "Row by row", "Where am I?"]);
 }
 
 #[test]
@@ -116,13 +116,33 @@ fn an_undo_from_before_later_rows_changes_nothing() {
 #[test]
 fn rows_takes_a_number_of_the_block_and_refuses_others() {
     let days = ["Smooth"; 14];
-    for (typed, lines) in [("", 12), ("1", 1), ("5", 5), ("33", 14)] {
+    for (typed, rows) in [("", "12 rows"), ("1", "1 row"), ("5", "5 rows"), ("33", "14 rows")] {
         let mut maren = answered("2027-01-14 22:00", &days);
         let said = maren.types(&format!("/rows {typed}"));
-        let listed = said.lines().filter(|line| line.contains(" Brick")).count();
-        assert_eq!(listed, lines, "{typed:?}: {said}");
+        assert!(said.contains(&format!("\nBring: Brick for {rows}.\n")), "{typed:?}: {said}");
     }
-    for typed in ["0", "34", "-1", "twelve", "1.5", "99999999999", "12 13", "🧶"] {
+    for typed in [
+        "0",
+        "34",
+        "-1",
+        "-3",
+        "twelve",
+        "1.5",
+        "1e9",
+        "99999999999",
+        "12 13",
+        "🧶",
+        "40 h",
+        "0 min",
+        "-5 min",
+        "601 min",
+        "1e3 min",
+        "min",
+        "40 min 3",
+        "block 2",
+        "½",
+        "4٣",
+    ] {
         let mut maren = answered("2027-01-14 22:00", &days);
         let before = maren.maker.clone();
         let said = maren.types(&format!("/rows {typed}"));
@@ -141,11 +161,21 @@ fn filler_rows_end_the_block_and_the_next_block_begins() {
     }
     let said = maren.types("/rows");
     assert!(
-        said.contains("31 RS Sun 31 Brick, keep\n32 WS filler row Harbour Blue, change\n33 RS")
+        said.contains(
+            "\n25 RS to 31 RS, Mon 25 to Sun 31: Brick, keep, 7 rows\n\
+             32 WS to 33 RS, 2 filler rows: Harbour Blue, change, 2 rows\n"
+        ),
+        "{said}"
     );
     assert!(said.contains("Row 33 is the last row of this block."), "{said}");
     let said = maren.taps("Worked");
-    assert_eq!(said, "Rows 25 to 33 of January are worked.\nNext: block 2, February.");
+    assert_eq!(
+        said,
+        "Rows 25 to 33 of January are worked.\n\
+         Every row of January is worked.\n\
+         Ends to weave in: 4.\n\
+         Next: weave in the ends, then join it, then block 2, February."
+    );
     assert!(maren.types("/rows").starts_with("February, block 2 of 12. Next: row 1 of 33."));
 }
 

@@ -25,7 +25,8 @@ fn every_setting_is_shown_with_its_button() {
             "When a day ends",
             "Nudges",
             "Weekly recap",
-            "Words for each tier"
+            "Words for each tier",
+            "Blocks and stitch"
         ]
     );
 }

@@ -1,10 +1,11 @@
 //! The voice, held to its rules: every sentence, every label.
 
+use duskrow::chat::button::Screen;
 use duskrow::chat::commands::Command;
 use duskrow::chat::say::{Kept, Say};
 use duskrow::wording::{Span, en};
 
-use super::samples::{day, every_caption, every_say, is_list, kept, label, quoting};
+use super::samples::{day, every_caption, every_say, is_list, kept, label, making, quoting};
 
 /// No praise, thanks, guilt, apologies by habit, urging, judging a tier, or counting of what was
 /// not done. Matched as whole words, in any capitals.
@@ -161,6 +162,31 @@ fn no_meaning_is_left_out_of_these_checks() {
                 sample.split(|c: char| !c.is_alphanumeric()).next() == Some(variant)
             };
             assert!(samples.iter().any(is), "{name}::{variant} has no sample here");
+        }
+    }
+}
+
+/// The same for how the blanket is made.
+#[test]
+fn no_meaning_of_how_the_blanket_is_made_is_left_out() {
+    let source = include_str!("../../../src/chat/making/said.rs");
+    let button = include_str!("../../../src/chat/button/making.rs");
+    let said: Vec<String> = making::every_said().iter().map(|it| format!("{it:?}")).collect();
+    let refused: Vec<String> = making::every_refusal().iter().map(|it| format!("{it:?}")).collect();
+    let choices: Vec<String> = making::every_choice().iter().map(|it| format!("{it:?}")).collect();
+    let screens: Vec<String> = Screen::ALL.iter().map(|it| format!("{it:?}")).collect();
+    for (source, name, samples) in [
+        (source, "MakingSaid", said),
+        (source, "MakingRefusal", refused),
+        (button, "Choice", choices),
+        (button, "Screen", screens),
+    ] {
+        let variants = variants(source, name);
+        assert!(variants.len() > 9, "{name} was not found in its file");
+        for variant in variants {
+            let first =
+                |it: &String| it.split(|c: char| !c.is_alphanumeric()).next() == Some(variant);
+            assert!(samples.iter().any(first), "{name}::{variant} has no sample here");
         }
     }
 }

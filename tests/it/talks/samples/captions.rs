@@ -1,10 +1,11 @@
 //! One sample of every label on a button, with the longest names there are.
 
 use chrono::{NaiveTime, Weekday};
+use duskrow::blanket::{BlockNumber, RowNumber};
 use duskrow::chat::button::Setting;
-use duskrow::chat::say::Caption;
+use duskrow::chat::say::{BlockSaid, Caption};
 
-use super::{date, day};
+use super::{date, day, making, rows};
 
 pub fn every_caption() -> Vec<Caption> {
     let tier = || "A bit smooth".to_owned();
@@ -64,8 +65,42 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NoNudges,
         Caption::Resume,
     ];
+    all.extend(rows::every_caption());
+    all.extend(of_blocks());
     all.extend(Setting::ALL.map(Caption::Setting));
     let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
     all.extend(week.map(Caption::Weekday));
+    all.extend(making::every_caption());
     all
+}
+
+fn of_blocks() -> Vec<Caption> {
+    vec![
+        Caption::WhereAmI,
+        Caption::StartOver,
+        Caption::NoStripeBelow,
+        Caption::LookIn(september()),
+        Caption::RowCount(1),
+        Caption::RowCount(33),
+        Caption::Ridges(1),
+        Caption::Ridges(33),
+        Caption::AfterRows { from: RowNumber(7), to: RowNumber(7) },
+        Caption::AfterRows { from: RowNumber(101), to: RowNumber(120) },
+        Caption::CrossOffRows { from: RowNumber(7), to: RowNumber(7) },
+        Caption::CrossOffRows { from: RowNumber(101), to: RowNumber(120) },
+        Caption::TakeBackTo(RowNumber(120)),
+        Caption::ShowBlock(september()),
+        Caption::ShowBlock(BlockSaid { month: None, ..september() }),
+        Caption::PreviousBlock,
+        Caption::NextBlock,
+        Caption::AllBlocks,
+        Caption::Woven,
+        Caption::NotWoven,
+        Caption::Joined,
+        Caption::NotJoined,
+    ]
+}
+
+fn september() -> BlockSaid {
+    BlockSaid { number: BlockNumber(9), month: Some(date(2027, 9, 1)) }
 }

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use duskrow::blanket::{BlockNumber, How, RowNumber};
 use duskrow::chat::button::Position;
 use duskrow::chat::many::ManyFault;
-use duskrow::chat::say::{Around, OpenSaid, RecapDay, RecapSaid, Say};
+use duskrow::chat::say::{Around, BlockSaid, OpenSaid, RecapDay, RecapSaid, Say};
 
 use super::settings::{tier, tiers};
 use super::{date, day, label, refused};
@@ -75,7 +75,7 @@ fn worked_up_to(day: NaiveDate) -> Vec<Say> {
         Say::WorkedUpTo { from: start, to },
         Say::WorkedUpTo { from: block, to },
         Say::WorkedUpTo { from: at(3, 11), to },
-        Say::CrossedOffUpTo { to },
+        Say::CrossedOffUpTo { to, done: None },
         Say::WorkedAlready { to },
         Say::TakenBackTo { from: start },
         Say::TakenBackTo { from: to },
@@ -104,7 +104,7 @@ fn recap() -> RecapSaid {
         days: days
             .map(|(day, how)| RecapDay { day, kept: how.map(|how| (label("Smooth"), how)) })
             .collect(),
-        ready: Some((day(), 9)),
+        ready: Some((BlockSaid { number: BlockNumber(1), month: Some(day()) }, 9)),
         rows_worked: 4,
         yarn_short: vec![label("Brick"), label("Kelp")],
     }

@@ -1,14 +1,18 @@
 //! One sample, or a few, of everything the bot says and of every label on its buttons.
 
+mod blocks;
 mod captions;
 mod days;
+pub mod making;
+mod place;
+mod rows;
 mod settings;
 mod yarn;
 
 use chrono::{NaiveDate, NaiveTime};
-use duskrow::blanket::{BlockNumber, Handling, How, Label, RowNumber, Side};
+use duskrow::blanket::{BlockNumber, How, Label, RowNumber, Side};
 use duskrow::chat::many::ManyFault;
-use duskrow::chat::say::{BlockSaid, Kept, LeftOut, Next, RowSaid, Rows, Say, StopSaid, Worked};
+use duskrow::chat::say::{BlockSaid, Kept, LeftOut, Next, Say, Worked};
 
 pub use captions::every_caption;
 
@@ -22,13 +26,15 @@ pub fn is_list(say: &Say) -> bool {
             | Say::OpenDays(_)
             | Say::Yarn { .. }
             | Say::Recap(_)
+            | Say::Block(_)
+            | Say::Blocks { .. }
     )
 }
 
 /// Every sentence that repeats what was typed.
 pub fn quoting(typed: &str) -> Vec<Say> {
     let typed = || typed.to_owned();
-    vec![
+    let mut all = vec![
         Say::UnknownPlace { typed: typed() },
         Say::UnknownPlaceNear { typed: typed() },
         Say::UnknownClock { typed: typed() },
@@ -43,10 +49,14 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         Say::UnknownGrams { typed: typed() },
         Say::NoSuchPlace { typed: typed() },
         Say::UnknownWeekday { typed: typed() },
+        Say::UnknownStripe { typed: typed(), names: vec![label("Shingle"), label("Kelp")] },
+        blocks::unknown(typed(), 12),
         too_much(LeftOut::Text { typed: typed() }),
         refused(ManyFault::NoDate { line: 3, typed: typed() }),
         refused(ManyFault::NoTier { line: 3, typed: typed() }),
-    ]
+    ];
+    all.extend(making::quoting(&typed()));
+    all
 }
 
 pub fn refused(fault: ManyFault) -> Say {
@@ -59,28 +69,20 @@ fn too_much(from: LeftOut) -> Say {
 
 pub fn every_say() -> Vec<Say> {
     let (day, time) = (day(), NaiveTime::from_hms_opt(21, 0, 0).unwrap());
-    let block = BlockSaid { number: BlockNumber(1), month: day };
-    let row = |number, side, day, handling| RowSaid {
-        number: RowNumber(number),
-        side,
-        day,
-        yarn: label("Net Float"),
-        handling,
-        how: day.map(|_| How::ForNow),
+    let block = BlockSaid { number: BlockNumber(1), month: Some(day) };
+    let worked = |next| {
+        let (from, to) = (RowNumber(3), RowNumber(3));
+        Say::RowsWorked(Worked { block, from, to, next, done: None })
     };
-    let lines = vec![
-        row(14, Side::Wrong, Some(day), Handling::Start),
-        row(15, Side::Right, None, Handling::Keep),
-        row(16, Side::Wrong, None, Handling::Change),
-    ];
-    let rows = |stop| Rows { block, blocks: 12, rows: 33, worked: 13, lines: lines.clone(), stop };
-    let worked =
-        |next| Say::RowsWorked(Worked { block, from: RowNumber(3), to: RowNumber(3), next });
     let mut all = quoting("smoothish");
     all.extend(without_values());
     all.extend(days::every_say());
     all.extend(settings::every_say());
     all.extend(yarn::every_say());
+    all.extend(making::every_say());
+    all.extend(rows::every_say());
+    all.extend(place::every_say());
+    all.extend(blocks::every_say());
     all.extend([
         Say::WhichZone { country: "Portugal".to_owned() },
         Say::ZoneRight { place: "Lisbon".to_owned(), time },
@@ -100,11 +102,6 @@ pub fn every_say() -> Vec<Say> {
         Say::DayOutside { day, first: day, last: day },
         Say::NotBegun { first_day: day, time },
         Say::AllOver { last_day: day },
-        Say::Rows(rows(StopSaid::Enough)),
-        Say::Rows(rows(StopSaid::Open { row: RowNumber(17), day })),
-        Say::Rows(rows(StopSaid::ToCome { row: RowNumber(17), day })),
-        Say::Rows(rows(StopSaid::BlockDone)),
-        Say::Rows(Rows { lines: Vec::new(), ..rows(StopSaid::Open { row: RowNumber(14), day }) }),
         worked(Next::Row { number: RowNumber(4), rows: 33 }),
         worked(Next::Block(block)),
         worked(Next::Done),

@@ -1,7 +1,9 @@
 //! The makers that tests begin with.
 
 use chrono_tz::Tz;
-use duskrow::blanket::{Beginning, Book, Change, Hours, Label, Nudges, Plan, Reminders};
+use duskrow::blanket::{
+    Beginning, Book, Change, Fabric, Hours, How, Label, Nudges, Plan, Reminders,
+};
 use duskrow::blanket::{Scale, Tier, TierId, Yarn, YarnId, calendar};
 use duskrow::chat::event::MessageId;
 use duskrow::chat::talk::Talk;
@@ -47,6 +49,7 @@ impl Talker {
         let yarn = |id| Yarn { id: YarnId(id), name: label(format!("Y{id}")), rgb: [id; 3] };
         let beginning = Beginning {
             plan: book.plan().clone(),
+            fabric: *book.fabric(),
             scale: Scale::new((1..=tiers).map(tier).collect(), TierId(default)).unwrap(),
             yarns: (1..=tiers + 1).map(yarn).collect(),
             joining: YarnId(tiers + 1),
@@ -54,6 +57,28 @@ impl Talker {
         };
         talker.maker.book = Some(Book::begin(&beginning));
         talker.without_nudges()
+    }
+
+    /// A blanket worked in this, from 1 January 2027, in the night of `local`.
+    pub fn working_in(local: &str, fabric: Fabric) -> Talker {
+        let mut talker = Talker::with_blanket(local, "2027-01-01").without_nudges();
+        let pieces = talker.book().plan().pieces();
+        let fabric = Box::new(fabric);
+        let book = talker.maker.book.as_mut().unwrap();
+        book.apply(&Change::Shaped { pieces, fabric });
+        talker
+    }
+
+    /// Days from the first one on, answered by the numbers of their tiers; 0 leaves a day open.
+    pub fn answering(mut self, tiers: &str) -> Talker {
+        let first = self.book().plan().first_day();
+        let at = self.now;
+        for (day, tier) in first.iter_days().zip(tiers.bytes()).filter(|(_, tier)| *tier != b'0') {
+            let (tier, how) = (TierId(tier - b'0'), How::Answered);
+            let change = Change::Answered { day, tier, how, at };
+            self.maker.book.as_mut().unwrap().apply(&change);
+        }
+        self
     }
 
     /// Somebody who wants nudges, at ten in the morning.
