@@ -31,7 +31,7 @@ pub struct Reply {
     pub silent: bool,
     /// A message nobody asked for: it waits behind the replies to what makers did.
     pub unasked: bool,
-    /// After this instant the message would be wrong, and is dropped if it is still waiting.
+    /// From this instant on the message would be wrong, and is dropped if it is still waiting.
     pub until: Option<DateTime<Utc>>,
 }
 

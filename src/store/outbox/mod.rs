@@ -63,7 +63,7 @@ impl Store {
             let page = self.waiting(now, &after).await?;
             let Some(last) = page.last() else { return Ok(None) };
             if last.any_late {
-                sqlx::query!("DELETE FROM outbox WHERE until < ? AND state = 'queued'", now)
+                sqlx::query!("DELETE FROM outbox WHERE until <= ? AND state = 'queued'", now)
                     .execute(&self.writer)
                     .await?;
                 continue;
@@ -89,7 +89,7 @@ impl Store {
         let page = sqlx::query_as!(
             Waiting,
             r#"SELECT outbox.id, outbox.lane, outbox.maker, makers.chat_id,
-                EXISTS (SELECT 1 FROM outbox WHERE until < ? AND state = 'queued')
+                EXISTS (SELECT 1 FROM outbox WHERE until <= ? AND state = 'queued')
                     AS "any_late!: bool"
             FROM outbox JOIN makers ON makers.id = outbox.maker
             WHERE outbox.state = 'queued' AND (outbox.lane, outbox.id) > (?, ?)

@@ -19,7 +19,7 @@ pub struct Queued {
     pub place: QueuedPlace,
     /// The request as JSON, without the chat and the message it goes to.
     pub params: String,
-    /// Dropped if it still waits after this instant.
+    /// Dropped if it still waits at this instant: a day has ended when the next one begins.
     pub until: Option<DateTime<Utc>>,
 }
 

@@ -134,7 +134,14 @@ impl Model {
         if !may_answer {
             same(&format!("answers after {deed:?}"), &self.answers, &found.answers)?;
         }
-        let may_work = matches!(deed, Deed::Tapped { label } if may_work(label));
+        let may_work = match deed {
+            Deed::Tapped { label } => may_work(label) || self.may_pull_back(label, &found),
+            Deed::Tier { .. }
+            | Deed::Typed { .. }
+            | Deed::Note { .. }
+            | Deed::NoteEdited { .. }
+            | Deed::Nothing => false,
+        };
         if !may_work {
             same(&format!("worked rows after {deed:?}"), &self.worked, &found.worked)?;
         }
@@ -145,6 +152,25 @@ impl Model {
         *self = found;
         self.was.extend(was);
         Ok(())
+    }
+
+    /// *Pull back to row 12 (3 rows)*: one block stood at row 15 and stands at row 12, no other
+    /// moved.
+    fn may_pull_back(&self, label: &str, found: &Model) -> bool {
+        let numbers = label.split(|c: char| !c.is_ascii_digit());
+        let numbers: Vec<usize> = numbers.filter_map(|number| number.parse().ok()).collect();
+        let (left, off) = match (label, numbers.as_slice()) {
+            (label, [off]) if label.starts_with("Pull back all (") => (0, *off),
+            (label, [left, off]) if label.starts_with("Pull back to ") => (*left, *off),
+            _ => return false,
+        };
+        let stands = |model: &Model, block| model.worked.get(block).copied().unwrap_or(0);
+        let blocks: BTreeSet<&u16> = self.worked.keys().chain(found.worked.keys()).collect();
+        let mut moved = blocks
+            .into_iter()
+            .map(|block| (stands(self, block), stands(found, block)))
+            .filter(|(before, after)| before != after);
+        moved.next() == Some((left + off, left)) && moved.next().is_none()
     }
 
     fn may_note(&self, deed: &Deed, found: &Model) -> bool {

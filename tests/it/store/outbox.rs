@@ -229,8 +229,8 @@ async fn a_message_that_would_be_wrong_by_now_is_dropped_if_it_still_waits() {
     let maker = shelf.maker(1).await;
     let until = Some(noon() + TimeDelta::hours(7));
     shelf.says(maker, [Queued { until, ..question("2027-01-14") }, new(None, "stays")]).await;
-    let in_time = noon() + TimeDelta::hours(7);
-    let late = in_time + TimeDelta::milliseconds(1);
+    let late = noon() + TimeDelta::hours(7);
+    let in_time = late - TimeDelta::milliseconds(1);
     let claimed = shelf.store.claim(in_time, &|_| false).await.unwrap().unwrap();
     assert_eq!(claimed.params, "How was 2027-01-14?");
     assert!(shelf.store.claim(late, &|_| false).await.unwrap().is_none());
