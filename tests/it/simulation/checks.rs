@@ -49,6 +49,11 @@ impl Sim {
             false => self.deeds.get(&key).cloned().unwrap_or(Deed::Nothing),
             true => Deed::Nothing,
         };
+        // A message that is edited twice is taken twice, each time as it was then.
+        let deed = match (deed, edit["text"].as_str()) {
+            (Deed::NoteEdited { .. }, Some(text)) => Deed::NoteEdited { text: text.to_owned() },
+            (deed, _) => deed,
+        };
         let eyes = self.eyes.as_mut().unwrap();
         let Some(tables) = eyes::look(eyes, user).await else {
             self.fail(&format!("maker {user} is gone"));
@@ -191,7 +196,9 @@ impl Sim {
         if self.unasked && !repeated {
             let came = self.maker(user).unasked.entry(today).or_default();
             came.push(seen.text.clone());
-            if came.len() > 2 {
+            let came = came.clone();
+            let most = if self.makers[&user].moved.contains(&today) { 3 } else { 2 };
+            if came.len() > most {
                 let came = format!("maker {user} got {came:?} on {today}");
                 self.fail(&came);
             }

@@ -59,6 +59,9 @@ pub struct Maker {
     pub unasked: BTreeMap<NaiveDate, Vec<String>>,
     /// Texts that may come once more, since nobody knew whether they had arrived.
     pub repeats: BTreeMap<String, usize>,
+    /// Days whose beginning or end was moved by newer zone data: what was queued for the day before
+    /// may come on them too.
+    pub moved: BTreeSet<NaiveDate>,
     /// Days whose question may be missing, for a reason that is not the bot's.
     pub excused: BTreeSet<NaiveDate>,
     /// The number of the last message claimed.
@@ -109,6 +112,7 @@ impl Maker {
             questions: BTreeMap::new(),
             unasked: BTreeMap::new(),
             repeats: BTreeMap::new(),
+            moved: BTreeSet::new(),
             excused: BTreeSet::new(),
             claimed: 0,
         }

@@ -135,7 +135,7 @@ impl Model {
             same(&format!("answers after {deed:?}"), &self.answers, &found.answers)?;
         }
         let may_work = match deed {
-            Deed::Tapped { label } => may_work(label) || self.may_pull_back(label, &found),
+            Deed::Tapped { label } => may_work(label) || self.may_take_off(label, &found),
             Deed::Tier { .. }
             | Deed::Typed { .. }
             | Deed::Note { .. }
@@ -155,13 +155,14 @@ impl Model {
     }
 
     /// *Pull back to row 12 (3 rows)*: one block stood at row 15 and stands at row 12, no other
-    /// moved.
-    fn may_pull_back(&self, label: &str, found: &Model) -> bool {
+    /// moved. *Back*, row by row: one row of one block.
+    fn may_take_off(&self, label: &str, found: &Model) -> bool {
         let numbers = label.split(|c: char| !c.is_ascii_digit());
         let numbers: Vec<usize> = numbers.filter_map(|number| number.parse().ok()).collect();
         let (left, off) = match (label, numbers.as_slice()) {
-            (label, [off]) if label.starts_with("Pull back all (") => (0, *off),
-            (label, [left, off]) if label.starts_with("Pull back to ") => (*left, *off),
+            ("Back", _) => (None, 1),
+            (label, [off]) if label.starts_with("Pull back all (") => (Some(0), *off),
+            (label, [left, off]) if label.starts_with("Pull back to ") => (Some(*left), *off),
             _ => return false,
         };
         let stands = |model: &Model, block| model.worked.get(block).copied().unwrap_or(0);
@@ -170,7 +171,10 @@ impl Model {
             .into_iter()
             .map(|block| (stands(self, block), stands(found, block)))
             .filter(|(before, after)| before != after);
-        moved.next() == Some((left + off, left)) && moved.next().is_none()
+        let taken_off = moved.next().is_some_and(|(before, after)| {
+            before == after + off && left.is_none_or(|left| after == left)
+        });
+        taken_off && moved.next().is_none()
     }
 
     fn may_note(&self, deed: &Deed, found: &Model) -> bool {

@@ -244,7 +244,13 @@ impl Sim {
         let folder = self.folder.path().join(&release);
         calendar::use_zone_data_here(zones::moved(&folder, &release, &moves));
         let users: Vec<i64> = self.makers.keys().copied().collect();
-        users.into_iter().for_each(|user| self.excuse(user));
+        for user in users {
+            self.excuse(user);
+            let now = self.bot_time();
+            let maker = self.maker(user);
+            let today = maker.hours.day_at(now);
+            maker.moved.extend([today.pred_opt().unwrap(), today, today.succ_opt().unwrap()]);
+        }
     }
 
     async fn keep_house(&mut self) {
