@@ -42,7 +42,7 @@ fn run_out_slowly(supply: &Supply, forecast: &Forecast, tier: usize, days: u32) 
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 64, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 256, ..ProptestConfig::default() })]
 
     #[test]
     fn chances_sum_to_one_and_shares_too(
