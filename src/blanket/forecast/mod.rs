@@ -35,6 +35,4 @@ pub use weighing::{Pair, Prior, ROW_CV, Reading, RowWeight, Weighed};
 pub use weighing::{combine, pooled, rows_to_weigh};
 
 #[cfg(test)]
-mod laws_tests;
-#[cfg(test)]
-mod worked_tests;
+mod tests;

@@ -1,5 +1,7 @@
 //! How many of the days to come will be of one tier: a chance for each count.
 
+use std::ops::Range;
+
 /// A beta-binomial count, from 0 to the number of days.
 #[derive(Clone, PartialEq, Debug)]
 pub struct RowsToCome {
@@ -7,7 +9,7 @@ pub struct RowsToCome {
     chances: Vec<f64>,
 }
 
-/// Chances relative to that of the mean below which a tail is left out.
+/// A weight below which a tail is left out.
 const TAIL: f64 = 1e-25;
 
 impl RowsToCome {
@@ -19,13 +21,23 @@ impl RowsToCome {
     /// `days` days, each of the tier with chance `share`, any two of them with the correlation
     /// `likeness` (over 0, below 1, and of no account for fewer than two days).
     pub(super) fn beta_binomial(days: u32, share: f64, likeness: f64) -> RowsToCome {
-        let mut chances = vec![0.0; days as usize + 1];
-        for_each_weight(days, share, likeness, |count, weight| chances[count] = weight);
+        let mean = share * f64::from(days);
+        match days {
+            0 => return RowsToCome::none(),
+            1 => return RowsToCome { mean, chances: vec![1.0 - share, share] },
+            _ => {}
+        }
+        // From the mean, where no chance is too small for a number; the sum gives the scale.
+        let counts = 0..days as usize + 1;
+        let mut chances = vec![0.0; counts.len()];
+        let from = (mean as usize).min(days as usize);
+        let put = |count: usize, weight: f64| chances[count] = weight;
+        BetaBinomial::new(days, share, likeness).each(&counts, from, 1.0, put);
         let sum: f64 = chances.iter().sum();
         for chance in &mut chances {
             *chance /= sum;
         }
-        RowsToCome { mean: share * f64::from(days), chances }
+        RowsToCome { mean, chances }
     }
 
     /// The most that can come: all the days.
@@ -64,59 +76,71 @@ impl RowsToCome {
     }
 }
 
-/// Calls with each count that has a chance worth naming and its weight, in no order; the weights
-/// are chances up to a common factor.
-///
-/// Goes up and down from the mean by the ratio of neighbours, (days - n)(a + n) / ((n + 1)(days -
-/// n - 1 + b)), where a and b are the two parameters of the beta distribution. That needs no
-/// special function, and nothing is lost where the chance of 0 is too small for a number.
-#[inline]
-pub(super) fn for_each_weight(
-    days: u32,
-    share: f64,
-    likeness: f64,
-    mut each: impl FnMut(usize, f64),
-) {
-    match days {
-        0 => return each(0, 1.0),
-        1 => {
-            each(0, 1.0 - share);
-            return each(1, share);
-        }
-        // All tiers together are every day, and none are no day.
-        _ if share <= 0.0 => return each(0, 1.0),
-        _ if share >= 1.0 => return each(days as usize, 1.0),
-        _ => {}
+/// Two days or more, and the two parameters of the beta distribution.
+pub(super) struct BetaBinomial {
+    days: f64,
+    a: f64,
+    b: f64,
+}
+
+impl BetaBinomial {
+    pub fn new(days: u32, share: f64, likeness: f64) -> BetaBinomial {
+        let strength = 1.0 / likeness - 1.0;
+        BetaBinomial { days: f64::from(days), a: share * strength, b: (1.0 - share) * strength }
     }
-    let strength = 1.0 / likeness - 1.0;
-    let (a, b) = (share * strength, (1.0 - share) * strength);
-    let whole = f64::from(days);
-    let from = ((share * whole) as usize).min(days as usize);
-    each(from, 1.0);
-    let (mut weight, mut count) = (1.0, from as f64);
-    for next in from + 1..=days as usize {
-        let ratio = (whole - count) * (a + count) / ((count + 1.0) * (whole - count - 1.0 + b));
-        weight *= ratio;
-        if weight < TAIL && ratio < 1.0 {
-            break;
+
+    /// Calls with each of the counts that has a chance worth naming and its weight, in no order,
+    /// going up and down from the count `from` with the weight `first`.
+    ///
+    /// The chances of n + 1 and n are as (days - n)(a + n) to (n + 1)(days - n - 1 + b).
+    #[inline]
+    pub fn each(
+        &self,
+        counts: &Range<usize>,
+        from: usize,
+        first: f64,
+        mut call: impl FnMut(usize, f64),
+    ) {
+        let BetaBinomial { days, a, b } = *self;
+        call(from, first);
+        let (mut weight, mut n) = (first, from as f64);
+        for count in from + 1..counts.end {
+            let ratio = (days - n) * (a + n) / ((n + 1.0) * (days - n - 1.0 + b));
+            weight *= ratio;
+            if weight < TAIL && ratio < 1.0 {
+                break;
+            }
+            call(count, weight);
+            n += 1.0;
         }
-        each(next, weight);
-        count += 1.0;
+        let (mut weight, mut n) = (first, from as f64);
+        for count in (counts.start..from).rev() {
+            n -= 1.0;
+            let ratio = (n + 1.0) * (days - n - 1.0 + b) / ((days - n) * (a + n));
+            weight *= ratio;
+            if weight < TAIL && ratio < 1.0 {
+                break;
+            }
+            call(count, weight);
+        }
     }
-    let (mut weight, mut count) = (1.0, from as f64);
-    for next in (0..from).rev() {
-        count -= 1.0;
-        let ratio = (count + 1.0) * (whole - count - 1.0 + b) / ((whole - count) * (a + count));
-        weight *= ratio;
-        if weight < TAIL && ratio < 1.0 {
-            break;
-        }
-        each(next, weight);
+
+    /// The chance of one count by itself, given the logarithms of the factorials up to `days`:
+    /// days over count, times the beta function of (count + a, days - count + b) over that of
+    /// (a, b).
+    pub fn chance_of(&self, count: usize, ln_factorials: &[f64]) -> f64 {
+        let BetaBinomial { days, a, b } = *self;
+        let whole = days as usize;
+        let n = count as f64;
+        let ways = ln_factorials[whole] - ln_factorials[count] - ln_factorials[whole - count];
+        let beta = |a: f64, b: f64| libm::lgamma(a) + libm::lgamma(b) - libm::lgamma(a + b);
+        libm::exp(ways + beta(n + a, days - n + b) - beta(a, b))
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::run_out::ln_factorials;
     use super::*;
 
     #[test]
@@ -140,6 +164,21 @@ mod tests {
         let one = RowsToCome::beta_binomial(1, 0.3, 0.0);
         assert_eq!((one.chance_of(0), one.chance_of(1)), (0.7, 0.3));
         assert_eq!((one.quantile(0.7), one.quantile(0.71)), (0, 1));
+    }
+
+    #[test]
+    fn a_chance_by_itself_is_the_chance_among_all() {
+        let logs = ln_factorials(732);
+        for (days, share, likeness) in
+            [(2, 0.3, 0.1), (365, 0.05, 0.04), (732, 0.9, 1e-6), (732, 0.001, 0.9)]
+        {
+            let rows = RowsToCome::beta_binomial(days, share, likeness);
+            let one = BetaBinomial::new(days, share, likeness);
+            for count in 0..=days {
+                let alone = one.chance_of(count as usize, &logs);
+                assert!((alone - rows.chance_of(count)).abs() < 1e-9, "{count} of {days}");
+            }
+        }
     }
 
     #[test]

@@ -161,7 +161,7 @@ pub fn rows_to_weigh(grams_per_row: f64, step_grams: f64) -> Option<u32> {
 }
 
 /// Solves z^2 (d^2/6 + N (cv g)^2) = (0.05 N g)^2 for N.
-fn rows_to_weigh_at(grams_per_row: f64, step_grams: f64, cv: f64) -> Option<u32> {
+pub(super) fn rows_to_weigh_at(grams_per_row: f64, step_grams: f64, cv: f64) -> Option<u32> {
     if !(grams_per_row > 0.0 && step_grams >= 0.0) {
         return None;
     }
@@ -171,7 +171,3 @@ fn rows_to_weigh_at(grams_per_row: f64, step_grams: f64, cv: f64) -> Option<u32>
     // More rows than a blanket has are as good as no answer.
     (rows <= 10_000.0).then(|| rows.ceil().max(1.0) as u32)
 }
-
-#[cfg(test)]
-#[path = "weighing_tests.rs"]
-mod tests;

@@ -2,8 +2,7 @@
 
 use proptest::prelude::*;
 
-use super::weighing::RowWeight;
-use super::*;
+use crate::blanket::forecast::*;
 
 fn forecasts() -> impl Strategy<Value = (Forecast, usize)> {
     let words = prop::sample::select(Common::ALL.to_vec());
@@ -96,7 +95,11 @@ proptest! {
     #[test]
     fn the_quick_way_to_the_day_a_colour_is_gone_is_the_slow_one(
         (forecast, tier) in forecasts(), supply in supplies(), days in 0..160_u32,
+        of_need in 0.0..2.0,
     ) {
+        let rows = f64::from(supply.known_rows) + forecast.to_come(tier, days).mean();
+        let on_hand_grams = of_need * rows * supply.per_row.grams;
+        let supply = Supply { on_hand_grams, ..supply };
         let quick = supply.run_out(&forecast, tier, days);
         prop_assert_eq!(quick, run_out_slowly(&supply, &forecast, tier, days));
     }

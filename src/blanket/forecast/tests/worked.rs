@@ -1,9 +1,8 @@
 //! Worked values of the forecast, each computed twice outside this program, by two separate
 //! implementations in another language.
 
-use super::model::weight_of_own;
-use super::weighing::RowWeight;
-use super::*;
+use crate::blanket::forecast::model::weight_of_own;
+use crate::blanket::forecast::*;
 
 const MAKER: &str = "223122333432212323432211223342";
 const BLOCK: &str = "223123422133202321223343221232";
@@ -68,7 +67,7 @@ fn a_month_without_words_learns_the_memory() {
     let maker = days(MAKER);
     let shares: Vec<f64> =
         (0..5).map(|tier| maker.iter().filter(|day| **day == tier).count() as f64 / 30.0).collect();
-    let at = |lag| super::memory::correlation(&maker, &shares, lag);
+    let at = |lag| crate::blanket::forecast::memory::correlation(&maker, &shares, lag);
     close(&[at(1), (8..=21).map(at).sum::<f64>() / 14.0], &[-0.013_315, 0.047_676]);
     let forecast = of(&maker, 5, None);
     close(&[forecast.memory().fast, forecast.memory().slow], &[0.099_670, 0.040_202]);

@@ -1,7 +1,7 @@
 //! Worked weighings, each done a second time outside this program: rows that vary by 5 % on a
 //! scale with steps of 1 g.
 
-use super::*;
+use crate::blanket::forecast::weighing::*;
 
 fn pairs(told: &[(u32, f64)]) -> Vec<Pair> {
     told.iter().map(|&(rows, grams)| Pair { rows, grams }).collect()
@@ -34,6 +34,14 @@ fn weighings_give_the_worked_grams_and_errors_with_and_without_a_pattern() {
     check(&apart, (8.284_182, 0.301_367), (8.288_437, 0.298_382), Some(2.353_194));
     let far_apart = [(5, 40.0), (5, 46.0)];
     check(&far_apart, (8.6, 0.6), (8.592_616, 0.577_424), Some(4.061_540));
+}
+
+#[test]
+fn weighings_that_agree_by_luck_are_no_surer_than_the_scale() {
+    let weighed = combine(&pairs(&[(4, 32.0), (4, 32.0)]), 1.0, None).unwrap();
+    // Two differences of four rows, each off by the root of 1/6 + 4 * 0.4^2.
+    close(weighed.per_row.se_grams, (1.0_f64 / 6.0 + 0.64).sqrt() / 32.0_f64.sqrt());
+    assert_eq!(weighed.ratio, Some(0.0));
 }
 
 #[test]
