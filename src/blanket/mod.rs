@@ -28,7 +28,7 @@ pub mod stripes;
 mod tail;
 mod tier_line;
 mod worklist;
-mod yarn_status;
+pub mod yarn;
 pub mod yarn_weight;
 
 pub use block_list::{BlockLine, block_lines};
@@ -52,4 +52,4 @@ pub use tail::{Edge, StartTail};
 pub use tier_line::{TIER_LINE_CHARS_MAX, TierLine, TierLineFault};
 pub use worklist::{Bring, Sitting, Standing, Stop, YarnEnds, bring, last_worked, runs};
 pub use worklist::{sitting, workable};
-pub use yarn_status::{PerRow, YarnStatus, yarn_status};
+pub use yarn::{KnownBy, PerRow, YarnSettings, YarnStatus, yarn_status};

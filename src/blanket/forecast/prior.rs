@@ -1,7 +1,10 @@
 //! How often is each tier expected before the days have said anything?
 
+use serde::{Deserialize, Serialize};
+
 /// How common a maker expects a tier to be, in their own words.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, Debug)]
+#[serde(rename_all = "snake_case")]
 pub enum Common {
     HardlyEver,
     Sometimes,
