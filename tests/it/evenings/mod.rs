@@ -4,6 +4,7 @@
 //! a token or a table.
 
 mod autumn;
+mod autumn;
 mod delivered;
 mod erased;
 mod faults;
