@@ -97,7 +97,10 @@ fn first(said: &First) -> String {
 
 /// What to buy, where one colour is shown whole.
 pub fn of_detail(said: &YarnDetail, units: Units) -> Option<String> {
-    let aim = aim(said.target);
+    let aim = match said.target.whole_blanket {
+        true => aim(said.target),
+        false => format!("So that it lasts in {}", share(said.target.target)),
+    };
     match said.buy.what {
         Buy::Nothing => Some(format!("{aim}: nothing more.")),
         Buy::Balls { balls, ball } => {
