@@ -1,6 +1,6 @@
 //! The yarn of a year, from the first purchase through three weighings to a colour that runs short
 //! in autumn. `duskrow rehearse --empty --start 2026-12-20 --script` plays the same lines; what
-//! they come to is worked out a second time by `tests/outside/autumn.py`.
+//! they come to is worked out a second time by `tests/outside/autumn`.
 
 use duskrow::blanket::YarnId;
 use duskrow::blanket::stock::EntryKind;

@@ -4,7 +4,6 @@
 //! a token or a table.
 
 mod autumn;
-mod autumn;
 mod delivered;
 mod erased;
 mod faults;
