@@ -8,10 +8,12 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use chrono::{DateTime, Days, NaiveDate, Utc};
-use duskrow::blanket::stock::{Ball, Entry, EntryKind, Tenths};
+use duskrow::blanket::size::{Basis, Swatch};
+use duskrow::blanket::stitch::Width;
+use duskrow::blanket::stock::{Ball, Decimetres, Entry, EntryKind, Tenths};
 use duskrow::blanket::{
-    Beginning, BlockNumber, Book, Change, Fabric, Hours, How, Label, Plan, RowNumber, Scale, Tier,
-    TierId, Yarn, YarnId, workable,
+    Beginning, Book, Change, Fabric, Hours, How, Label, Plan, RowNumber, Scale, Tier, TierId, Yarn,
+    YarnId, workable,
 };
 use duskrow::chat::button::{Button, YarnButton};
 use duskrow::chat::event::{Event, MessageId};
@@ -66,15 +68,16 @@ fn measure(what: &str, maker: &Maker, event: &Event) {
     println!("| {what} | {:.2} | {:.2} |", times[RUNS / 2], times[RUNS - 1]);
 }
 
-/// A year in twelve colours with so many days answered, the blocks before the current one worked,
-/// and each colour bought, weighed and weighed once more.
+/// A year in twelve colours with so many days answered and worked, and each colour bought, weighed
+/// and weighed once more.
 fn book(days: u64, grams: u32) -> Book {
     let at = DateTime::<Utc>::UNIX_EPOCH;
     let mut book = Book::begin(&beginning());
     let first = book.plan().first_day();
     let stocked = |yarn, kind, rows| Change::Stocked { yarn, entry: Entry { kind, rows, at } };
     for yarn in (1..=COLOURS).map(YarnId) {
-        book.apply(&stocked(yarn, EntryKind::Ball(Ball::of(Tenths(500))), 0));
+        let ball = Ball { length_each: Some(Decimetres(850)), ..Ball::of(Tenths(500)) };
+        book.apply(&stocked(yarn, EntryKind::Ball(ball), 0));
         book.apply(&stocked(yarn, EntryKind::Weighing(Tenths(10 * grams + 100)), 0));
     }
     for index in 0..days {
@@ -86,8 +89,9 @@ fn book(days: u64, grams: u32) -> Book {
     }
     let blocks: Vec<_> = book.plan().blocks().collect();
     for block in blocks {
-        let Some(yarns) = workable(&book, block.number, RowNumber(block.rows)) else { break };
-        book.apply(&Change::Worked { block: BlockNumber(block.number.0), yarns, at });
+        let up_to = |rows| workable(&book, block.number, RowNumber(rows));
+        let Some(yarns) = (1..=block.rows).rev().find_map(up_to) else { break };
+        book.apply(&Change::Worked { block: block.number, yarns, at });
     }
     for yarn in (1..=COLOURS).map(YarnId) {
         let rows = book.rows_in(yarn);
@@ -102,7 +106,11 @@ fn beginning() -> Beginning {
     let yarn = |id| Yarn { id: YarnId(id), name: label(format!("C{id}")), rgb: [id; 3] };
     Beginning {
         plan: Plan::year_from(NaiveDate::from_ymd_opt(2027, 1, 1).unwrap()),
-        fabric: Fabric::DEFAULT,
+        fabric: Fabric {
+            width: Some(Width(36)),
+            swatch: Swatch::new(14.0, 16.0, Basis::TenCentimetres).ok(),
+            ..Fabric::DEFAULT
+        },
         scale: Scale::new((1..=COLOURS).map(tier).collect(), TierId(6)).unwrap(),
         yarns: (1..=COLOURS + 1).map(yarn).collect(),
         joining: YarnId(COLOURS + 1),

@@ -194,7 +194,8 @@ class Player:
         if found := re.fullmatch(r"/today 1 (\w+): ([\d ]+)", line):
             month = MONTHS.index(found[1]) + 1
             self.asked = "days"
-            self.draft = {date(2027, month, n + 1): int(t) - 1 for n, t in enumerate(found[2].replace(" ", ""))}
+            tiers = enumerate(found[2].replace(" ", ""), 1)
+            self.draft = {date(2027, month, day): int(tier) - 1 for day, tier in tiers}
             return
         if self.asked in MADE and not line.startswith("/"):
             self.same(f"typed for {self.asked}", line, MADE[self.asked])
