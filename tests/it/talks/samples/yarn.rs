@@ -16,9 +16,9 @@ use super::{date, day, label};
 
 pub fn every_say() -> Vec<Say> {
     let units = Units::ALL.into_iter();
-    let said = units
-        .clone()
-        .flat_map(|units| every_said().into_iter().map(move |said| Say::Yarn(units, said)));
+    let said = units.clone().flat_map(|units| {
+        every_said().into_iter().map(move |said| Say::Yarn(units, Box::new(said)))
+    });
     let refused = units.flat_map(|units| {
         every_refusal().into_iter().map(move |refusal| Say::YarnRefused(units, refusal))
     });
