@@ -5,6 +5,7 @@
 
 mod delivered;
 mod erased;
+mod exported;
 mod faults;
 mod faulty;
 mod first;
