@@ -58,10 +58,8 @@ fn forecast(case: &Value) -> Forecast {
 }
 
 fn supply(case: &Value) -> Supply {
-    let per_row = RowWeight {
-        grams: number(&case["row_grams"]),
-        se_grams: number(&case["row_se_grams"]),
-    };
+    let per_row =
+        RowWeight { grams: number(&case["row_grams"]), se_grams: number(&case["row_se_grams"]) };
     Supply {
         rows_per_day: count(&case["rows_per_day"]),
         kept_back_grams: number(&case["kept_grams"]),

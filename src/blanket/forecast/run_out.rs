@@ -100,9 +100,8 @@ impl Scan {
     /// less that over the counts that may be enough, whichever are fewer.
     fn short_by(&self, days: u32, likeness: f64) -> f64 {
         if days < 2 {
-            let last = self.short[days as usize];
-            let first = self.short[0];
-            return if days == 0 { first } else { first + self.share * (last - first) };
+            let (none, one) = (self.short[0], self.short[days as usize]);
+            return none + self.share * (one - none);
         }
         let all = days as usize + 1;
         let (safe, sure) = (self.safe.min(all), self.sure.min(all));
