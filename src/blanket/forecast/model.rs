@@ -95,7 +95,10 @@ impl Forecast {
     pub fn together(&self, tiers: &[usize]) -> Forecast {
         let within = |of: bool| {
             let shares = self.shares.iter().enumerate();
-            shares.filter(|(tier, _)| tiers.contains(tier) == of).map(|(_, share)| share).sum()
+            let sum: f64 =
+                shares.filter(|(tier, _)| tiers.contains(tier) == of).map(|(_, share)| share).sum();
+            // All of them may add up to a last digit more.
+            sum.min(1.0)
         };
         Forecast { shares: vec![within(true), within(false)], ..self.clone() }
     }
