@@ -12,6 +12,7 @@ mod change;
 mod cut;
 mod ends;
 mod fabric;
+pub mod forecast;
 mod label;
 mod note;
 mod pace;
