@@ -5,6 +5,7 @@ pub mod button;
 pub mod commands;
 mod differing;
 pub mod door;
+pub mod enclosed;
 mod evening;
 pub mod event;
 mod in_one_go;
