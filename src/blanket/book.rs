@@ -14,6 +14,7 @@ use super::reminders::Reminders;
 use super::scale::{Scale, Tier, TierId, Yarn, YarnId};
 use super::stock::Ledger;
 use super::tier_line::TierLine;
+use super::yarn::YarnSettings;
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Book {
@@ -30,6 +31,7 @@ pub struct Book {
     worked: BTreeMap<BlockNumber, Vec<WorkedRow>>,
     finished: BTreeSet<(BlockNumber, Finish)>,
     stock: BTreeMap<YarnId, Ledger>,
+    yarn_settings: YarnSettings,
     tier_lines: BTreeMap<TierId, TierLine>,
     reminders: Reminders,
     nudged: Option<NaiveDate>,
@@ -89,6 +91,7 @@ impl Book {
             worked: BTreeMap::new(),
             finished: BTreeSet::new(),
             stock: BTreeMap::new(),
+            yarn_settings: YarnSettings::default(),
             tier_lines: BTreeMap::new(),
             reminders: Reminders::default(),
             nudged: None,
@@ -127,7 +130,9 @@ impl Book {
                 // A block with rows pulled back is not finished any more.
                 self.finished.retain(|(finished, _)| finished != block);
             }
-            Change::Stocked { yarn, entry } => self.stock.entry(*yarn).or_default().push(*entry),
+            Change::Stocked { yarn, entry } => {
+                self.stock.entry(*yarn).or_default().push(entry.clone());
+            }
             Change::Unstocked { yarn } => self.unstock(*yarn),
             Change::Described { tier, line: Some(line), .. } => {
                 self.tier_lines.insert(*tier, line.clone());
@@ -147,6 +152,7 @@ impl Book {
                 self.finished.remove(&(*block, *finish));
             }
             Change::HoursSet(hours) => self.hours = *hours,
+            Change::YarnSet(settings) => self.yarn_settings = (**settings).clone(),
             Change::RemindersSet(reminders) => self.reminders = *reminders,
             Change::Nudged { on } => self.nudged = Some(*on),
             Change::Recapped { on } => self.recapped = Some(*on),
@@ -266,6 +272,10 @@ impl Book {
     pub fn ledger(&self, yarn: YarnId) -> &Ledger {
         static EMPTY: Ledger = Ledger::new();
         self.stock.get(&yarn).unwrap_or(&EMPTY)
+    }
+
+    pub fn yarn_settings(&self) -> &YarnSettings {
+        &self.yarn_settings
     }
 
     /// Rows stitched in a yarn.

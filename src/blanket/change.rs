@@ -11,6 +11,7 @@ use super::reminders::Reminders;
 use super::scale::{Scale, TierId, Yarn, YarnId};
 use super::stock::Entry;
 use super::tier_line::TierLine;
+use super::yarn::YarnSettings;
 
 /// What a blanket begins with.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -66,7 +67,7 @@ pub enum Change {
         block: BlockNumber,
         rows_left: u16,
     },
-    /// A ball came, or a colour was weighed.
+    /// Balls came, or a colour was weighed or corrected.
     Stocked {
         yarn: YarnId,
         entry: Entry,
@@ -93,6 +94,7 @@ pub enum Change {
         done: bool,
     },
     HoursSet(Hours),
+    YarnSet(Box<YarnSettings>),
     RemindersSet(Reminders),
     /// A nudge was put into the outbox while this day was on.
     Nudged {

@@ -1,12 +1,14 @@
 //! The maker's own ordered steps, lowest first, and the colour of each.
 
+use serde::{Deserialize, Serialize};
+
 use super::label::Label;
 
 pub const TIERS_MIN: usize = 2;
 pub const TIERS_MAX: usize = 12;
 
 /// A tier's name for life: never reused, whatever is renamed, moved or removed.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize, Debug)]
 pub struct TierId(pub u8);
 
 /// A yarn's name for life: never reused.

@@ -6,7 +6,7 @@ use super::blocks::{Block, BlockNumber, RowNumber};
 use super::book::Book;
 use super::rows::{RowColour, RowLine};
 use super::scale::YarnId;
-use super::yarn_status::{PerRow, yarn_status};
+use super::yarn::{PerRow, yarn_status};
 
 /// Where the work stands on a day.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -78,8 +78,8 @@ pub fn runs(lines: &[RowLine]) -> impl Iterator<Item = &[RowLine]> {
 pub struct Bring {
     pub yarn: YarnId,
     pub rows: u16,
-    /// What these rows take, where it is known what one takes: in grams.
-    pub grams: Option<PerRow>,
+    /// What a row takes, where that is known.
+    pub per_row: Option<PerRow>,
     /// Where the yarn on hand makes fewer rows.
     pub ends: Option<YarnEnds>,
 }
@@ -100,13 +100,13 @@ pub fn bring(book: &Book, lines: &[RowLine]) -> Vec<Bring> {
     for line in lines {
         let Some(yarn) = line.colour.yarn() else { continue };
         let at = found.iter().position(|bring| bring.yarn == yarn).unwrap_or_else(|| {
-            found.push(Bring { yarn, rows: 0, grams: None, ends: None });
+            found.push(Bring { yarn, rows: 0, per_row: None, ends: None });
             found.len() - 1
         });
         let bring = &mut found[at];
         bring.rows += 1;
         let Some(status) = known.iter().find(|status| status.yarn == yarn) else { continue };
-        bring.grams = status.per_row.map(|per_row| per_row.times(bring.rows));
+        bring.per_row = status.per_row;
         if let Some(rows_possible) = status.rows_possible()
             && u32::from(bring.rows) == rows_possible + 1
         {

@@ -20,6 +20,7 @@ pub struct Lexicon {
     pub block: &'static [&'static str],
     pub row: &'static [&'static str],
     pub making: MakingWords,
+    pub yarn: YarnWords,
     /// Before the number of a row: "worked 17".
     pub worked: &'static [&'static str],
     /// After a number: "40 min".
@@ -59,6 +60,23 @@ pub struct MakingWords {
     /// "A multiple of 6 plus 1".
     pub multiple: &'static [&'static str],
     pub plus: &'static [&'static str],
+}
+
+/// Words beside weights and lengths of yarn.
+pub struct YarnWords {
+    pub grams: &'static [&'static str],
+    pub ounces: &'static [&'static str],
+    pub metres: &'static [&'static str],
+    pub yards: &'static [&'static str],
+    pub rows: &'static [&'static str],
+    /// Before the name of a dye lot: "lot 4471".
+    pub lot: &'static [&'static str],
+    /// Before what balls weigh on the scale: "weighs 52".
+    pub weighs: &'static [&'static str],
+    /// Between a weight before and one after: "90 to 83".
+    pub to: &'static [&'static str],
+    /// Before the rows that took it: "in 6 rows".
+    pub within: &'static [&'static str],
 }
 
 /// The scale and colours a maker starts with.

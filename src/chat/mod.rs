@@ -32,7 +32,7 @@ mod sitting;
 pub mod talk;
 pub mod typed;
 mod worked_up_to;
-mod yarn;
+pub mod yarn;
 
 use chrono::{DateTime, Utc};
 

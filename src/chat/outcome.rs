@@ -46,7 +46,7 @@ pub struct Offline {
 }
 
 /// A button and what is written on it.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub struct Key {
     pub caption: Caption,
     pub button: Button,

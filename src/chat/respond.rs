@@ -10,7 +10,7 @@ use super::event::{Due, Event, MessageId, RepliedTo};
 use super::lexicon::Lexicon;
 use super::outcome::{Outcome, Reply};
 use super::say::Say;
-use super::talk::Step;
+use super::talk::{Step, YarnWait};
 use super::typed::TypedDate;
 use super::{
     Maker, blocks, differing, evening, in_one_go, later, lines, making, many, not_sure, notes,
@@ -82,6 +82,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         Step::Erase
         | Step::Ball { .. }
         | Step::Weigh { .. }
+        | Step::Yarn { .. }
         | Step::NewAskAt
         | Step::NewPlace
         | Step::NewZone { .. }
@@ -151,6 +152,7 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::Practice
         | Step::Ball { .. }
         | Step::Weigh { .. }
+        | Step::Yarn { .. }
         | Step::NewAskAt
         | Step::NewPlace
         | Step::NewZone { .. }
@@ -178,8 +180,13 @@ fn said_with_book(
     }
     match maker.talk.step {
         Step::Erase => return commands::confirm_erase(maker, text, lexicon),
-        Step::Ball { yarn } => return yarn::grams_typed(maker, book, (yarn, false), text, now),
-        Step::Weigh { yarn } => return yarn::grams_typed(maker, book, (yarn, true), text, now),
+        Step::Ball { yarn } => {
+            return yarn::typed(maker, book, YarnWait::Ball { yarn }, text, now, lexicon);
+        }
+        Step::Weigh { yarn } => {
+            return yarn::typed(maker, book, YarnWait::Weigh { yarn }, text, now, lexicon);
+        }
+        Step::Yarn { wait } => return yarn::typed(maker, book, wait, text, now, lexicon),
         Step::NewLine { tier } => return lines::typed(maker, book, tier, text, now),
         Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
         Step::Note { day } => {
@@ -231,7 +238,7 @@ fn said_with_book(
     if let Some(row) = worked_up_to::read_row(text, lexicon) {
         return worked_up_to::cross_off_typed(maker, book, row, now);
     }
-    match yarn::read(book, text) {
+    match yarn::read(book, text, lexicon) {
         Some(read) => yarn::entered(maker, book, read, now),
         None => tier_or_note(maker, book, line, now),
     }
@@ -321,12 +328,6 @@ fn tapped_in_setup(
         | Button::UndoMany { .. }
         | Button::WriteNote { .. }
         | Button::DeleteNote { .. }
-        | Button::Yarn
-        | Button::ChooseBall
-        | Button::ChooseWeighing
-        | Button::Ball { .. }
-        | Button::Weigh { .. }
-        | Button::UndoStock { .. }
         | Button::Recap { .. }
         | Button::Settings
         | Button::Describe { .. }
@@ -346,7 +347,8 @@ fn tapped_in_setup(
         | Button::RowByRow(_)
         | Button::LeaveRow { .. }
         | Button::PullBack { .. }
-        | Button::OfBlock(_) => old_button(maker, now),
+        | Button::OfBlock(_)
+        | Button::OfYarn(_) => old_button(maker, now),
     }
 }
 
@@ -405,12 +407,6 @@ fn tapped_with_book(
         }
         Button::UndoUpTo { from, to } => worked_up_to::undo(maker, book, (*from, *to), message),
         Button::Recap { on } => recap::show(maker, book, *on, now, message),
-        Button::Yarn => yarn::show(maker, book, message),
-        Button::ChooseBall => yarn::choose(maker, book, false, message),
-        Button::ChooseWeighing => yarn::choose(maker, book, true, message),
-        Button::Ball { yarn } => yarn::ask_grams(maker, book, (*yarn, false), message),
-        Button::Weigh { yarn } => yarn::ask_grams(maker, book, (*yarn, true), message),
-        Button::UndoStock { yarn, entries } => yarn::undo(maker, book, (*yarn, *entries), message),
         Button::Settings => settings::show(maker, book, message),
         Button::Describe { tier } => lines::ask(maker, book, *tier, message),
         Button::DeleteLine { tier } => lines::delete(maker, book, *tier, now, message),
@@ -433,6 +429,7 @@ fn tapped_with_book(
             differing::pull_back(maker, book, (*block, *left, *was), now, message)
         }
         Button::OfBlock(button) => blocks::tapped(maker, book, button, message, now),
+        Button::OfYarn(button) => yarn::tapped(maker, book, *button, message, now),
     }
 }
 

@@ -4,6 +4,7 @@ use chrono::NaiveDate;
 
 use super::say::{BlockSaid, Next, RowSaid};
 use crate::blanket::stitch::Craft;
+use crate::blanket::yarn::Units;
 use crate::blanket::{Fabric, Handling, Label, Pace, PerRow, RowNumber, YarnEnds};
 
 /// What a sitting of so many minutes is, at a maker's pace.
@@ -19,7 +20,8 @@ pub struct MinutesSaid {
 pub struct BringSaid {
     pub yarn: Label,
     pub rows: u16,
-    pub grams: Option<PerRow>,
+    pub per_row: Option<PerRow>,
+    pub units: Units,
     pub ends: Option<YarnEnds>,
 }
 

@@ -8,7 +8,9 @@ use super::enclosed::Enclosed;
 use super::making::{MakingRefusal, MakingSaid};
 use super::many::ManyFault;
 use super::place::{AskStripe, PlaceSaid, WhichPlace};
+use super::yarn::{YarnCaption, YarnRefusal, YarnSaid};
 
+use crate::blanket::yarn::Units;
 use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side, Terms};
 
 pub use super::rows_said::{BringSaid, EndingSaid, MinutesSaid, RowToWork, RowWaiting, Stopped};
@@ -99,15 +101,9 @@ pub enum Say {
     LongNote { max: usize },
     TooManyNotes { day: NaiveDate, max: usize },
 
-    // Yarn.
-    Yarn { lines: Vec<YarnLine>, example: Label },
-    WhichYarn,
-    UnknownYarn { typed: String, names: Vec<Label> },
-    AskGrams { yarn: Label, weigh: bool },
-    UnknownGrams { typed: String },
-    Heavier { yarn: Label, now: f64, before: f64 },
-    TooManyEntries { yarn: Label, max: usize },
-    Stocked { line: YarnLine, rows_since: Option<u32>, weighed: bool },
+    // Yarn. Weights and lengths are said in the maker's units.
+    Yarn(Units, YarnSaid),
+    YarnRefused(Units, YarnRefusal),
 
     // Settings.
     Settings(SettingsSaid),
@@ -309,19 +305,6 @@ pub struct OpenSaid {
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Around(pub Option<(Label, How)>);
 
-/// One colour: what is on hand, and what it is good for.
-#[derive(Clone, PartialEq, Debug)]
-pub struct YarnLine {
-    pub yarn: Label,
-    pub on_hand_grams: Option<f64>,
-    pub grams_per_row: Option<f64>,
-    /// By this colour's own weighings, not by the others'.
-    pub measured: bool,
-    pub rows_possible: Option<u32>,
-    pub known_rows: u32,
-    pub runs_short: bool,
-}
-
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct SettingsSaid {
     pub ask_at: NaiveTime,
@@ -334,7 +317,7 @@ pub struct SettingsSaid {
 }
 
 /// What is written on a button.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, PartialEq, Debug)]
 pub enum Caption {
     Agree,
     Decline,
@@ -389,9 +372,7 @@ pub enum Caption {
     DeleteNote,
     DeleteLine,
     Show,
-    AddBall,
-    Weigh,
-    AllYarn,
+    Yarn(YarnCaption),
     Setting(Setting),
     Place {
         city: String,

@@ -247,6 +247,7 @@ pub fn typed(
         | Step::Erase
         | Step::Ball { .. }
         | Step::Weigh { .. }
+        | Step::Yarn { .. }
         | Step::NewLine { .. }
         | Step::Making { .. } => return None,
     })

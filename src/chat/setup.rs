@@ -207,6 +207,7 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::Erase
         | Step::Ball { .. }
         | Step::Weigh { .. }
+        | Step::Yarn { .. }
         | Step::NewAskAt
         | Step::NewPlace
         | Step::NewZone { .. }

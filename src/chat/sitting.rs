@@ -105,7 +105,8 @@ fn bring_said(book: &Book, lines: &[RowLine]) -> Vec<BringSaid> {
     let known = bring(book, lines).into_iter();
     let said = known.filter_map(|it| {
         let yarn = book.yarn_name(it.yarn)?.clone();
-        Some(BringSaid { yarn, rows: it.rows, grams: it.grams, ends: it.ends })
+        let units = book.yarn_settings().units;
+        Some(BringSaid { yarn, rows: it.rows, per_row: it.per_row, units, ends: it.ends })
     });
     said.collect()
 }

@@ -83,6 +83,41 @@ pub enum Step {
     Making {
         wait: Awaited,
     },
+    /// What is asked about yarn besides a ball and a weighing.
+    Yarn {
+        wait: YarnWait,
+    },
+}
+
+/// What is typed about yarn, by the yarn's id; weights in tenths of a gram.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub enum YarnWait {
+    Ball {
+        yarn: u8,
+    },
+    Weigh {
+        yarn: u8,
+    },
+    Correction {
+        yarn: u8,
+    },
+    /// Some of the colour, before rows are worked with it.
+    Before {
+        yarn: u8,
+    },
+    /// How many rows were worked with it.
+    Rows {
+        yarn: u8,
+        before: u32,
+    },
+    /// What is left of it.
+    After {
+        yarn: u8,
+        before: u32,
+        rows: u16,
+    },
+    /// What the label of a ball says.
+    Label,
 }
 
 /// What is typed about how the blanket is made.

@@ -7,7 +7,6 @@ use serde::{Deserialize, Serialize};
 
 use super::error::{Result, StoreError};
 use super::outbox::Lane;
-use crate::blanket::stock::{EntryKind, Tenths};
 use crate::blanket::{Finish, How, Nudges};
 
 pub fn ms(at: DateTime<Utc>) -> i64 {
@@ -94,21 +93,6 @@ pub fn read_nudges(text: &str) -> Result<Nudges> {
 /// As chrono writes it: `Mon` to `Sun`.
 pub fn read_weekday(text: &str) -> Result<Weekday> {
     text.parse().map_err(|_| StoreError::impossible("a day of the week"))
-}
-
-pub fn entry_kind(kind: EntryKind) -> (&'static str, Tenths) {
-    match kind {
-        EntryKind::Ball(tenths) => ("ball", tenths),
-        EntryKind::Weighing(tenths) => ("weighing", tenths),
-    }
-}
-
-pub fn read_entry_kind(kind: &str, tenths: Tenths) -> Result<EntryKind> {
-    match kind {
-        "ball" => Ok(EntryKind::Ball(tenths)),
-        "weighing" => Ok(EntryKind::Weighing(tenths)),
-        _ => Err(StoreError::impossible("what happened to a yarn")),
-    }
 }
 
 pub fn lane(lane: Lane) -> &'static str {

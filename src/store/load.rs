@@ -9,16 +9,15 @@
 use chrono::{NaiveDate, NaiveTime};
 use serde::Deserialize;
 
-use super::codes::{
-    Date, instant, read_entry_kind, read_finish, read_how, read_nudges, read_rgb, read_weekday,
-};
+use super::codes::{Date, instant, read_finish, read_how, read_nudges, read_rgb, read_weekday};
+use super::entries::{self, Detail};
 use super::error::{Result, StoreError};
 use super::open::Store;
 use super::{ChatId, MakerId};
-use crate::blanket::stock::{Entry, Tenths};
+use crate::blanket::stock::Entry;
 use crate::blanket::{Beginning, BlockNumber, Book, Change, Fabric, Hours, Label, Note, NoteId};
 use crate::blanket::{
-    NoteText, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
+    NoteText, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId, YarnSettings,
 };
 use crate::chat::Maker;
 use crate::chat::event::UserId;
@@ -51,7 +50,8 @@ impl Store {
                     'zone', zone, 'ask_at', ask_at, 'day_turns_at', day_turns_at,
                     'nudges', nudges, 'nudge_at', nudge_at, 'recap_on', recap_on,
                     'recap_at', recap_at, 'recap_whole', recap_whole, 'paused', paused,
-                    'nudged', nudged, 'recapped', recapped
+                    'nudged', nudged, 'recapped', recapped,
+                    'yarn_settings', json(yarn_settings)
                 ) FROM blankets WHERE id = makers.blanket) AS "blanket: String",
                 (SELECT json_group_array(json_array(position, id, label, yarn))
                 FROM tiers WHERE blanket = makers.blanket) AS "tiers!: String",
@@ -67,7 +67,8 @@ impl Store {
                 FROM notes WHERE blanket = makers.blanket) AS "notes!: String",
                 (SELECT json_group_array(json_array(block, row, yarn, at))
                 FROM worked WHERE blanket = makers.blanket) AS "worked!: String",
-                (SELECT json_group_array(json_array(yarn, number, kind, tenths, rows, at))
+                (SELECT json_group_array(json_array(yarn, number, kind, tenths, rows, at,
+                    json(detail)))
                 FROM stock WHERE blanket = makers.blanket) AS "stock!: String",
                 (SELECT json_group_array(json_array(block, finish))
                 FROM finished WHERE blanket = makers.blanket) AS "finished!: String",
@@ -130,6 +131,7 @@ struct Blanket<'a> {
     paused: u8,
     nudged: Option<NaiveDate>,
     recapped: Option<NaiveDate>,
+    yarn_settings: YarnSettings,
 }
 
 impl Row {
@@ -153,6 +155,7 @@ impl Row {
         self.fill_days(&mut book)?;
         self.fill_rows(&mut book)?;
         self.fill_tier_lines(&mut book)?;
+        book.apply(&Change::YarnSet(Box::new(blanket.yarn_settings.clone())));
         remind(&blanket, &mut book)?;
         Ok(book)
     }
@@ -229,11 +232,11 @@ impl Row {
             let (block, finish) = (BlockNumber(block), read_finish(finish)?);
             book.apply(&Change::Finished { block, finish, done: true });
         }
-        let mut stock: Vec<(u8, i64, &str, u32, u32, i64)> =
+        let mut stock: Vec<(u8, i64, &str, u32, u32, i64, Option<Detail>)> =
             read(&self.stock, "an entry of a yarn")?;
         stock.sort_by_key(|(yarn, number, ..)| (*yarn, *number));
-        for (yarn, _, kind, tenths, rows, at) in stock {
-            let kind = read_entry_kind(kind, Tenths(tenths))?;
+        for (yarn, _, kind, tenths, rows, at, detail) in stock {
+            let kind = entries::read(kind, tenths, detail)?;
             let entry = Entry { kind, rows, at: instant(at)? };
             book.apply(&Change::Stocked { yarn: YarnId(yarn), entry });
         }

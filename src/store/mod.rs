@@ -6,6 +6,7 @@
 
 mod codes;
 mod commit;
+mod entries;
 mod error;
 mod freshness;
 mod invitations;

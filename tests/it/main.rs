@@ -5,6 +5,8 @@
 mod evenings;
 #[path = "../outside/fillers.rs"]
 mod fillers;
+#[path = "../outside/forecast.rs"]
+mod forecast;
 mod host;
 mod house;
 mod pages;

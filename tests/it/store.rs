@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicI64, Ordering};
 
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
-use duskrow::blanket::stock::{Entry, EntryKind, Tenths};
+use duskrow::blanket::stock::{Ball, Entry, EntryKind, Tenths};
 use duskrow::blanket::{Beginning, Change, Hours, How, Label, Note, NoteId, NoteText, Plan, Scale};
 use duskrow::blanket::{Fabric, Faces, Pieces, Tier, TierId, Yarn, YarnId};
 use duskrow::chat::event::{MessageId, UserId};
@@ -149,7 +149,7 @@ pub fn note(id: i64, text: &str) -> Note {
 
 /// A ball that came before the first row.
 pub fn ball(tenths: u32) -> Entry {
-    Entry { kind: EntryKind::Ball(Tenths(tenths)), rows: 0, at: noon() }
+    Entry { kind: EntryKind::Ball(Ball::of(Tenths(tenths))), rows: 0, at: noon() }
 }
 
 /// The year 2027 in Lisbon, with two tiers.

@@ -8,6 +8,7 @@ mod block;
 mod making;
 mod row_by_row;
 mod token;
+mod yarn;
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 use chrono_tz::Tz;
@@ -17,6 +18,7 @@ use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 pub use block::BlockButton;
 pub use making::{Act, Choice, Screen};
 pub use row_by_row::RowByRow;
+pub use yarn::{YarnButton, YarnChoice};
 
 /// The platform takes 1 to 64 bytes.
 pub const TOKEN_BYTES_MAX: usize = 64;
@@ -127,24 +129,6 @@ pub enum Button {
         note: NoteId,
     },
 
-    // Yarn.
-    Yarn,
-    /// Which colour gets a ball, or is weighed?
-    ChooseBall,
-    ChooseWeighing,
-    Ball {
-        yarn: YarnId,
-    },
-    Weigh {
-        yarn: YarnId,
-    },
-
-    /// Take the newest entry of a colour back, if it has this many.
-    UndoStock {
-        yarn: YarnId,
-        entries: u16,
-    },
-
     // The week.
     Recap {
         on: NaiveDate,
@@ -216,6 +200,7 @@ pub enum Button {
     },
     /// Of a block: the place in it, its list, and what is done with it.
     OfBlock(BlockButton),
+    OfYarn(YarnButton),
 }
 
 /// A row of a block: the last one worked.

@@ -2,9 +2,9 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{BlockButton, UnreadableToken, making};
+use super::{BlockButton, UnreadableToken, YarnButton, making};
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
-use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
+use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
 
 const VERSION: &str = "1";
 
@@ -47,12 +47,6 @@ impl Button {
             Button::UndoMany { id } => format!("unmany|{id}"),
             Button::WriteNote { day } => format!("note|{}", date(*day)),
             Button::DeleteNote { note } => format!("unnote|{}", note.0),
-            Button::Yarn => "yarn".to_owned(),
-            Button::ChooseBall => "balls".to_owned(),
-            Button::ChooseWeighing => "weighs".to_owned(),
-            Button::Ball { yarn } => format!("ball|{}", yarn.0),
-            Button::Weigh { yarn } => format!("weigh|{}", yarn.0),
-            Button::UndoStock { yarn, entries } => format!("unstock|{}|{entries}", yarn.0),
             Button::Recap { on } => format!("recap|{}", date(*on)),
             Button::Settings => "set".to_owned(),
             Button::Describe { tier } => format!("line|{}", tier.0),
@@ -79,6 +73,7 @@ impl Button {
             Button::LeaveRow { day } => format!("leaverow|{}", date(*day)),
             Button::PullBack { block, left, was } => format!("pull|{block}|{left}|{was}"),
             Button::OfBlock(button) => button.fields(),
+            Button::OfYarn(button) => button.fields(),
         };
         format!("{VERSION}|{fields}")
     }
@@ -156,15 +151,6 @@ impl Button {
             ("unmany", [id]) => Button::UndoMany { id: read_number(id)? },
             ("note", [day]) => Button::WriteNote { day: read_date(day)? },
             ("unnote", [note]) => Button::DeleteNote { note: NoteId(read_number(note)?) },
-            ("yarn", []) => Button::Yarn,
-            ("balls", []) => Button::ChooseBall,
-            ("weighs", []) => Button::ChooseWeighing,
-            ("ball", [yarn]) => Button::Ball { yarn: YarnId(read_number(yarn)?) },
-            ("unstock", [yarn, entries]) => Button::UndoStock {
-                yarn: YarnId(read_number(yarn)?),
-                entries: read_number(entries)?,
-            },
-            ("weigh", [yarn]) => Button::Weigh { yarn: YarnId(read_number(yarn)?) },
             ("recap", [on]) => Button::Recap { on: read_date(on)? },
             ("line", [tier]) => Button::Describe { tier: TierId(read_number(tier)?) },
             ("unline", [tier]) => Button::DeleteLine { tier: TierId(read_number(tier)?) },
@@ -197,7 +183,10 @@ impl Button {
                 left: read_number(left)?,
                 was: read_number(was)?,
             },
-            (name, rest) => Button::OfBlock(BlockButton::read(name, rest)?),
+            (name, rest) => match YarnButton::read(name, rest) {
+                Some(button) => Button::OfYarn(button),
+                None => Button::OfBlock(BlockButton::read(name, rest)?),
+            },
         })
     }
 }

@@ -67,6 +67,7 @@ pub async fn write(
         Change::Finished { block, finish, done } => {
             settings::finish(tx, blanket, (*block, *finish), *done).await?;
         }
+        Change::YarnSet(settings) => yarn::settings(tx, blanket, settings).await?,
         Change::HoursSet(hours) => settings::hours(tx, blanket, hours).await?,
         Change::RemindersSet(reminders) => settings::reminders(tx, blanket, reminders).await?,
         Change::Nudged { on } => settings::nudged(tx, blanket, *on).await?,

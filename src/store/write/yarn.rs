@@ -3,8 +3,9 @@
 use sqlx::SqliteConnection;
 
 use crate::blanket::stock::Entry;
-use crate::blanket::{BlockNumber, YarnId};
-use crate::store::codes::{entry_kind, ms};
+use crate::blanket::{BlockNumber, YarnId, YarnSettings};
+use crate::store::codes::{json, ms};
+use crate::store::entries;
 use crate::store::error::Result;
 
 /// Rows on top of the worked run of a block.
@@ -55,17 +56,19 @@ pub async fn stock(
     yarn: YarnId,
     entry: &Entry,
 ) -> Result<()> {
-    let ((kind, tenths), at) = (entry_kind(entry.kind), ms(entry.at));
+    let (kind, tenths, detail) = entries::columns(&entry.kind);
+    let (detail, at) = (detail.as_ref().map(json).transpose()?, ms(entry.at));
     sqlx::query!(
-        "INSERT INTO stock (blanket, yarn, number, kind, tenths, rows, at) VALUES (?1, ?2,
+        "INSERT INTO stock (blanket, yarn, number, kind, tenths, rows, at, detail) VALUES (?1, ?2,
             (SELECT coalesce(max(number), 0) + 1 FROM stock WHERE blanket = ?1 AND yarn = ?2),
-            ?3, ?4, ?5, ?6)",
+            ?3, ?4, ?5, ?6, ?7)",
         blanket,
         yarn.0,
         kind,
-        tenths.0,
+        tenths,
         entry.rows,
-        at
+        at,
+        detail
     )
     .execute(tx)
     .await?;
@@ -82,5 +85,18 @@ pub async fn unstock(tx: &mut SqliteConnection, blanket: i64, yarn: YarnId) -> R
     )
     .execute(tx)
     .await?;
+    Ok(())
+}
+
+/// Units, the scale, joins, the ball and the guess, as they are from now on.
+pub async fn settings(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    settings: &YarnSettings,
+) -> Result<()> {
+    let settings = json(settings)?;
+    sqlx::query!("UPDATE blankets SET yarn_settings = ? WHERE id = ?", settings, blanket)
+        .execute(tx)
+        .await?;
     Ok(())
 }

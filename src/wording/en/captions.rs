@@ -5,6 +5,7 @@ use chrono::Weekday;
 use super::dates::{clock, full, short};
 use super::making;
 use super::rows::block_name;
+use super::yarn;
 use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
@@ -47,9 +48,6 @@ pub fn caption(caption: &Caption) -> String {
         Caption::DeleteNote => "Delete note",
         Caption::DeleteLine => "Delete these words",
         Caption::Show => "Show",
-        Caption::AddBall => "Add a ball",
-        Caption::Weigh => "Weigh",
-        Caption::AllYarn => "All yarn",
         Caption::Setting(setting) => self::setting(*setting),
         Caption::Weekday(day) => weekday(*day),
         Caption::RecapWhole => "Send all of it at once",
@@ -67,6 +65,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::SetAllTo { count, tier } => return format!("Set all {count} to {tier}"),
         Caption::KeepDays(1) => "Keep this day",
         Caption::KeepDays(count) => return format!("Keep these {count} days"),
+        Caption::Yarn(caption) => return yarn::caption(caption),
         Caption::Making(act, terms) => return making::caption(*act, *terms),
         Caption::WhereAmI => "Where am I?",
         Caption::StartOver => "Start over",

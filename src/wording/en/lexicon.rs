@@ -1,6 +1,6 @@
 //! The English words people type, and the names a new scale begins with.
 
-use crate::chat::lexicon::{FirstScale, Lexicon, MakingWords};
+use crate::chat::lexicon::{FirstScale, Lexicon, MakingWords, YarnWords};
 
 pub static LEXICON: Lexicon = Lexicon {
     months: [
@@ -48,6 +48,17 @@ pub static LEXICON: Lexicon = Lexicon {
         inches: &["in", "inch", "inches"],
         multiple: &["a", "multiple", "multiples", "of", "stitch", "stitches", "st", "sts"],
         plus: &["+", "plus"],
+    },
+    yarn: YarnWords {
+        grams: &["g", "gr", "gram", "grams"],
+        ounces: &["oz", "ounce", "ounces"],
+        metres: &["m", "metre", "metres", "meter", "meters"],
+        yards: &["yd", "yds", "yard", "yards"],
+        rows: &["row", "rows"],
+        lot: &["lot", "dyelot"],
+        weighs: &["weighs", "weigh", "real"],
+        to: &["to"],
+        within: &["in"],
     },
     worked: &["worked"],
     minutes: &["min", "mins", "minute", "minutes"],

@@ -179,20 +179,8 @@ pub fn say(say: &Say) -> Words {
             "This one was not kept. Delete another first.",
         ],
 
-        Say::Yarn { lines, example } => yarn::list(lines, example),
-        Say::WhichYarn => lines!["Which colour?"],
-        Say::UnknownYarn { typed, names } => yarn::unknown(typed, names),
-        Say::AskGrams { yarn, weigh } => yarn::ask_grams(yarn, *weigh),
-        Say::UnknownGrams { typed } => lines![
-            format!("I do not know the weight in {}. Nothing was changed.", quoted(typed)),
-            "Type grams up to 10000, like 83 or 83.5.",
-        ],
-        Say::Heavier { yarn, now, before } => yarn::heavier(yarn, *now, *before),
-        Say::TooManyEntries { yarn, max } => lines![format!(
-            "{} has {max} entries, which is all I keep. Nothing was changed.",
-            name(yarn)
-        )],
-        Say::Stocked { line, rows_since, weighed } => yarn::stocked(line, *rows_since, *weighed),
+        Say::Yarn(units, said) => yarn::say(said, *units),
+        Say::YarnRefused(units, refusal) => yarn::refused(refusal, *units),
 
         Say::Settings(said) => settings::list(said),
         Say::TierLines { tiers } => settings::tier_lines(tiers),

@@ -1,9 +1,9 @@
 //! Rows in English: the list for a sitting, and what was crossed off.
 
 use super::dates::{brief, day_and_month, long, month};
-use super::yarn::number as grams;
+use super::yarn::units::{number, weight};
 use super::{Span, Words, blocks, mark, name, plain};
-use crate::blanket::{Handling, How, Pace, PerRow, Side, YarnEnds};
+use crate::blanket::{Handling, How, Pace, Side, YarnEnds};
 use crate::chat::say::{BlockSaid, BringSaid, MinutesSaid, Next, RowSaid, Rows, StopSaid, Worked};
 
 pub fn list(said: &Rows) -> Words {
@@ -61,7 +61,7 @@ fn row_time(seconds: u32) -> String {
     match seconds {
         ..55 => format!("{seconds} seconds"),
         55..66 => "1 minute".to_owned(),
-        66.. => format!("{} minutes", grams(f64::from(seconds) / 60.0)),
+        66.. => format!("{} minutes", number(f64::from(seconds) / 60.0)),
     }
 }
 
@@ -72,12 +72,12 @@ fn row_count(rows: u16) -> String {
 /// Bring: Shingle for 4 rows, about 5 g; Kelp for 1 row.
 fn bring(colours: &[BringSaid]) -> Option<String> {
     let colour = |said: &BringSaid| {
-        let grams = match said.grams {
-            None => String::new(),
-            Some(PerRow::Measured(known)) => format!(", about {} g", grams(known)),
-            Some(PerRow::LikeTheOthers(known)) => format!(", perhaps {} g", grams(known)),
-        };
-        format!("{} for {}{grams}", name(&said.yarn), row_count(said.rows))
+        let takes = said.per_row.map_or(String::new(), |per_row| {
+            let about = if per_row.is_measured() { "about" } else { "perhaps" };
+            let grams = per_row.grams() * f64::from(said.rows);
+            format!(", {about} {}", weight(grams, said.units))
+        });
+        format!("{} for {}{takes}", name(&said.yarn), row_count(said.rows))
     };
     let colours: Vec<String> = colours.iter().map(colour).collect();
     (!colours.is_empty()).then(|| format!("Bring: {}.", colours.join("; ")))

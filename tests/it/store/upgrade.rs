@@ -4,7 +4,10 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::Path;
 
-use duskrow::blanket::{BlockNumber, Book, Change, How, Reminders, TierId, YarnId, apply};
+use duskrow::blanket::stock::{Ball, EntryKind, Tenths};
+use duskrow::blanket::{
+    BlockNumber, Book, Change, How, Reminders, TierId, YarnId, YarnSettings, apply,
+};
 use duskrow::chat::event::{MessageId, UserId};
 use duskrow::chat::talk::Talk;
 use duskrow::store::{Commit, Committed, Create, MakerId, Store};
@@ -63,16 +66,23 @@ COMMIT;
 
 /// A file as the first version left it.
 async fn first_schema(path: &Path) -> SqlitePool {
+    let pool = schema(path, &["0001_house.sql"]).await;
+    sqlx::raw_sql(FILLED).execute(&pool).await.unwrap();
+    pool
+}
+
+/// A file as the version with these migrations made it.
+async fn schema(path: &Path, names: &[&str]) -> SqlitePool {
     let migrations = tempfile::tempdir().unwrap();
-    let name = "0001_house.sql";
-    fs::copy(Path::new("migrations").join(name), migrations.path().join(name)).unwrap();
+    for name in names {
+        fs::copy(Path::new("migrations").join(name), migrations.path().join(name)).unwrap();
+    }
     let options = SqliteConnectOptions::new()
         .filename(path)
         .create_if_missing(true)
         .journal_mode(SqliteJournalMode::Wal);
     let pool = SqlitePool::connect_with(options).await.unwrap();
     Migrator::new(migrations.path()).await.unwrap().run(&pool).await.unwrap();
-    sqlx::raw_sql(FILLED).execute(&pool).await.unwrap();
     pool
 }
 
@@ -187,5 +197,31 @@ async fn an_upgraded_book_takes_what_the_first_schema_had_no_place_for() {
     let newest: i64 =
         sqlx::query_scalar(newest).fetch_one(&super::pool(&path).await).await.unwrap();
     assert_eq!(newest, 11);
+    store.close().await;
+}
+
+#[tokio::test]
+async fn balls_and_weighings_of_the_fourth_schema_are_kept_in_their_order() {
+    let folder = tempfile::tempdir().unwrap();
+    let path = folder.path().join("dusk.db");
+    let before = ["0001_house.sql"];
+    let pool = schema(&path, &before).await;
+    sqlx::raw_sql(FILLED).execute(&pool).await.unwrap();
+    let later = ["0001_house.sql", "0002_evenings.sql", "0003_lines.sql", "0004_shape.sql"];
+    pool.close().await;
+    let pool = schema(&path, &later).await;
+    let entries = "INSERT INTO stock (blanket, yarn, number, kind, tenths, rows, at)
+        VALUES (12, 1, 1, 'ball', 500, 0, 1799928000000),
+            (12, 1, 2, 'weighing', 483, 2, 1799928000001)";
+    sqlx::raw_sql(entries).execute(&pool).await.unwrap();
+    pool.close().await;
+
+    let store = Store::open(&path, Create::Never).await.unwrap();
+    let book = store.load(UserId(5)).await.unwrap().unwrap().maker.book.unwrap();
+    let kinds: Vec<&EntryKind> =
+        book.ledger(YarnId(1)).entries().iter().map(|entry| &entry.kind).collect();
+    let ball = EntryKind::Ball(Ball::of(Tenths(500)));
+    assert_eq!(kinds, [&ball, &EntryKind::Weighing(Tenths(483))]);
+    assert_eq!(book.yarn_settings(), &YarnSettings::default());
     store.close().await;
 }

@@ -3,9 +3,11 @@
 use std::collections::BTreeSet;
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc, Weekday};
+use duskrow::blanket::forecast::Common;
 use duskrow::blanket::size::{Basis, Swatch};
 use duskrow::blanket::stitch::{Craft, LinenEdge, Stitch, Width};
-use duskrow::blanket::stock::{Entry, EntryKind, Tenths};
+use duskrow::blanket::stock::{Ball, Decimetres, Entry, EntryKind, Tenths};
+use duskrow::blanket::yarn::{BallLabel, Join, ScaleStep, Target, Units, YarnSettings};
 use duskrow::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Label, Note, NoteId};
 use duskrow::blanket::{Carry, Fabric, Faces, Finish, NoteText, Nudges, Pieces, Plan, Reminders};
 use duskrow::blanket::{Scale, Side, Terms, Tier, TierId, TierLine, Yarn, YarnId};
@@ -34,6 +36,7 @@ pub enum Wish {
     Shape { pieces: Pieces, fabric: Box<Fabric> },
     Finish { block: Index, finish: Finish, done: bool },
     SetHours(Hours),
+    SetYarn(Box<YarnSettings>),
     SetReminders(Reminders),
     Nudge { on: Date },
     Recap { on: Date },
@@ -116,10 +119,52 @@ fn notes() -> impl Strategy<Value = Note> {
 fn entries() -> impl Strategy<Value = Entry> {
     let tenths = prop_oneof![0_u32..=Tenths::MAX.0, Just(u32::MAX)].prop_map(Tenths);
     let rows = prop_oneof![0_u32..400, Just(u32::MAX)];
-    (tenths, any::<bool>(), rows, instants()).prop_map(|(tenths, ball, rows, at)| {
-        let kind = if ball { EntryKind::Ball(tenths) } else { EntryKind::Weighing(tenths) };
-        Entry { kind, rows, at: instant(at) }
-    })
+    let lots = prop::option::of(select(vec!["4471", "A 7/b", "ñ'\""]));
+    let lengths = prop::option::of(any::<u32>().prop_map(Decimetres));
+    let ball = (tenths.clone(), any::<u16>(), lengths, lots, prop::option::of(tenths.clone()))
+        .prop_map(|(each, count, length_each, lot, weighed)| {
+            let lot = lot.map(|lot| Label::parse(lot).unwrap());
+            EntryKind::Ball(Ball { count, each, length_each, lot, weighed })
+        });
+    let tried = (tenths.clone(), tenths.clone(), any::<u16>())
+        .prop_map(|(before, after, rows)| EntryKind::Tried { before, after, rows });
+    let kinds = prop_oneof![
+        2 => tenths.clone().prop_map(|each| EntryKind::Ball(Ball::of(each))),
+        2 => ball,
+        3 => tenths.clone().prop_map(EntryKind::Weighing),
+        1 => tenths.prop_map(EntryKind::Correction),
+        1 => tried,
+    ];
+    (kinds, rows, instants()).prop_map(|(kind, rows, at)| Entry { kind, rows, at: instant(at) })
+}
+
+fn yarn_settings() -> impl Strategy<Value = YarnSettings> {
+    let units = select(Units::ALL.to_vec());
+    let scales = select(ScaleStep::ALL.to_vec());
+    let targets = select(Target::ALL.to_vec());
+    let joins = prop::option::of(select(Join::ALL.to_vec()));
+    let balls = prop::option::of((any::<u32>(), prop::option::of(any::<u32>()))).prop_map(|ball| {
+        ball.map(|(each, length)| BallLabel {
+            each: Tenths(each),
+            length_each: length.map(Decimetres),
+        })
+    });
+    let guesses = prop::collection::btree_map(
+        any::<u8>().prop_map(TierId),
+        select(Common::ALL.to_vec()),
+        0..5,
+    );
+    (units, scales, targets, any::<bool>(), joins, balls, guesses).prop_map(
+        |(units, scale, target, whole_blanket, join, ball, guess)| YarnSettings {
+            units,
+            scale,
+            target,
+            whole_blanket,
+            join,
+            ball,
+            guess,
+        },
+    )
 }
 
 /// Of every kind of stitch, and never what cannot be worked.
@@ -216,6 +261,7 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         3 => (any::<Index>(), select(vec![Finish::Woven, Finish::Joined]), any::<bool>())
             .prop_map(|(block, finish, done)| Wish::Finish { block, finish, done }),
         1 => hours().prop_map(Wish::SetHours),
+        2 => yarn_settings().prop_map(|settings| Wish::SetYarn(Box::new(settings))),
         2 => reminders().prop_map(Wish::SetReminders),
         1 => dates().prop_map(|on| Wish::Nudge { on }),
         1 => dates().prop_map(|on| Wish::Recap { on }),
@@ -261,13 +307,16 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
             Change::Described { tier: tier(index), line: line.clone(), at: instant(*at) }
         }
         Wish::Unstock { yarn: index } => Change::Unstocked { yarn: yarn(index) },
-        Wish::Stock { yarn: index, entry } => Change::Stocked { yarn: yarn(index), entry: *entry },
+        Wish::Stock { yarn: index, entry } => {
+            Change::Stocked { yarn: yarn(index), entry: entry.clone() }
+        }
         Wish::Shape { pieces, fabric } => {
             Change::Shaped { pieces: *pieces, fabric: fabric.clone() }
         }
         Wish::Finish { block: index, finish, done } => {
             Change::Finished { block: block(index), finish: *finish, done: *done }
         }
+        Wish::SetYarn(settings) => Change::YarnSet(settings.clone()),
         Wish::SetHours(hours) => Change::HoursSet(*hours),
         Wish::SetReminders(reminders) => Change::RemindersSet(*reminders),
         Wish::Nudge { on } => Change::Nudged { on: date(on) },

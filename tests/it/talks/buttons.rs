@@ -2,11 +2,14 @@
 
 use chrono::{NaiveDate, NaiveTime, TimeDelta, Weekday};
 use chrono_tz::TZ_VARIANTS;
+use duskrow::blanket::forecast::Common;
+use duskrow::blanket::stock::Tenths;
 use duskrow::blanket::stripes::Seen;
+use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
     Act, BlockButton, Button, ColourSum, Invitation, Part, Position, RowByRow, Setting,
-    TOKEN_BYTES_MAX,
+    TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
@@ -203,7 +206,6 @@ fn more_buttons() -> impl Strategy<Value = Button> {
     let day = || (0..2_900_000_u64).prop_map(|days| NaiveDate::default() + chrono::Days::new(days));
     let time = || (0..1440_i64).prop_map(|minute| NaiveTime::MIN + TimeDelta::minutes(minute));
     let id = || 0..i64::MAX;
-    let yarn = || any::<u8>().prop_map(YarnId);
     let position = || {
         (any::<u16>(), any::<u16>())
             .prop_map(|(block, row)| Position { block: BlockNumber(block), row: RowNumber(row) })
@@ -231,16 +233,7 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         day().prop_map(|on| Button::Recap { on }),
     ];
     let others = prop_oneof![
-        prop::sample::select(vec![
-            Button::Yarn,
-            Button::ChooseBall,
-            Button::ChooseWeighing,
-            Button::Settings,
-            Button::Resume,
-        ]),
-        yarn().prop_map(|yarn| Button::Ball { yarn }),
-        yarn().prop_map(|yarn| Button::Weigh { yarn }),
-        (yarn(), any::<u16>()).prop_map(|(yarn, entries)| Button::UndoStock { yarn, entries }),
+        prop::sample::select(vec![Button::Settings, Button::Resume,]),
         any::<u8>().prop_map(|tier| Button::Describe { tier: TierId(tier) }),
         any::<u8>().prop_map(|tier| Button::DeleteLine { tier: TierId(tier) }),
         prop::sample::select(Setting::ALL.to_vec()).prop_map(|setting| Button::Change { setting }),
@@ -255,7 +248,7 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
         acts().prop_map(|act| Button::Making { act }),
     ];
-    prop_oneof![days, others, row_buttons(), block_buttons()]
+    prop_oneof![days, others, row_buttons(), block_buttons(), yarn_buttons()]
 }
 
 /// The list of rows, row by row, and rows that differ from their day.
@@ -306,6 +299,44 @@ fn block_buttons() -> impl Strategy<Value = Button> {
     .prop_map(Button::OfBlock)
 }
 
+fn yarn_buttons() -> impl Strategy<Value = Button> {
+    let yarn = || any::<u8>().prop_map(YarnId);
+    let tier = || any::<u8>().prop_map(TierId);
+    let common = prop::sample::select(Common::ALL.to_vec());
+    let choices = prop_oneof![
+        prop::sample::select(Units::ALL.to_vec()).prop_map(YarnChoice::Units),
+        prop::sample::select(ScaleStep::ALL.to_vec()).prop_map(YarnChoice::Scale),
+        prop::sample::select(Target::ALL.to_vec()).prop_map(YarnChoice::Target),
+        any::<bool>().prop_map(YarnChoice::WholeBlanket),
+        prop::sample::select(Join::ALL.to_vec()).prop_map(YarnChoice::Join),
+    ];
+    let plain = prop::sample::select(vec![
+        YarnButton::List,
+        YarnButton::ChooseBall,
+        YarnButton::ChooseWeighing,
+        YarnButton::ToBuy,
+        YarnButton::Settings,
+        YarnButton::AskJoin,
+        YarnButton::AskLabel,
+        YarnButton::Guess,
+    ]);
+    prop_oneof![
+        plain,
+        yarn().prop_map(|yarn| YarnButton::Detail { yarn }),
+        yarn().prop_map(|yarn| YarnButton::Ball { yarn }),
+        yarn().prop_map(|yarn| YarnButton::Weigh { yarn }),
+        yarn().prop_map(|yarn| YarnButton::Before { yarn }),
+        yarn().prop_map(|yarn| YarnButton::AskCorrection { yarn }),
+        (yarn(), any::<u32>())
+            .prop_map(|(yarn, tenths)| { YarnButton::Correct { yarn, tenths: Tenths(tenths) } }),
+        (yarn(), any::<u16>()).prop_map(|(yarn, entries)| YarnButton::Undo { yarn, entries }),
+        choices.prop_map(YarnButton::Set),
+        tier().prop_map(|tier| YarnButton::AskCommon { tier }),
+        (tier(), common).prop_map(|(tier, common)| YarnButton::Common { tier, common }),
+    ]
+    .prop_map(Button::OfYarn)
+}
+
 /// Holds the strategies above to the enum: a new button needs one.
 #[test]
 fn no_button_is_left_out_of_these_checks() {
@@ -313,6 +344,9 @@ fn no_button_is_left_out_of_these_checks() {
     let of_block = include_str!("../../../src/chat/button/block.rs");
     assert!(left_out(buttons, "Button") > 40);
     assert!(left_out(of_block, "BlockButton") > 5);
+    let of_yarn = include_str!("../../../src/chat/button/yarn.rs");
+    assert!(left_out(of_yarn, "YarnButton") > 15);
+    assert!(left_out(of_yarn, "YarnChoice") > 4);
 }
 
 /// Every button of an enum has a strategy; how many there are.
@@ -338,7 +372,8 @@ pub fn any_token() -> impl Strategy<Value = String> {
         unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
-        pull|where|stripes|top|after|block|blocks|finish)";
+        pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
+        label|common)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -348,9 +383,12 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|putoff\|202701[012][0-9]\|(202701[012][0-9])?",
         r"1\|assumeall\|202701[012][0-9]\|202701[012][0-9]\|[0-9]{1,2}",
         r"1\|(upto|unupto)\|[1-3]\|[0-9]\|[1-3]\|[1-9]",
-        r"1\|(weigh|ball)\|[1-9]",
+        r"1\|(weigh|ball|yarnof|before|correct)\|[1-9]",
+        r"1\|correct\|[1-8]\|[0-9]{1,7}|1\|unstock\|[1-8]\|[0-3]",
+        r"1\|yarnset\|(units\|(g|oz)|scale\|(1|01)|target\|(80|95)|whole\|[01]|join\|(sewn|none))",
+        r"1\|common\|[1-8]\|(hardly|some|often|most)",
         r"1\|setturn\|(0[0-9]|1[0-9])00",
-        r"1\|(set|resume|yarn|balls|weighs)",
+        r"1\|(set|resume|yarn|balls|weighs|buy|yarnset|joins|label|common)",
         r"1\|make\|cut\|([mfs]|e[1-9][0-9]?)",
         r"1\|make\|(rows\|[34][0-9]|fillers\|(after|both|before|half)|short\|[01])",
         r"1\|make\|(stitch\|(lc|g1|t|s|ls)\|[01]|turned\|[01]|first\|[01]|carry\|[035])",

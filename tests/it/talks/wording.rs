@@ -5,7 +5,7 @@ use duskrow::chat::commands::Command;
 use duskrow::chat::say::{Kept, Say};
 use duskrow::wording::{Span, en};
 
-use super::samples::{day, every_caption, every_say, is_list, kept, label, making, quoting};
+use super::samples::{day, every_caption, every_say, is_list, kept, label, making, quoting, yarn};
 
 /// No praise, thanks, guilt, apologies by habit, urging, judging a tier, or counting of what was
 /// not done. Matched as whole words, in any capitals.
@@ -166,20 +166,28 @@ fn no_meaning_is_left_out_of_these_checks() {
     }
 }
 
-/// The same for how the blanket is made.
+/// The same for how the blanket is made, and for yarn.
 #[test]
-fn no_meaning_of_how_the_blanket_is_made_is_left_out() {
+fn no_meaning_of_the_making_and_of_yarn_is_left_out() {
     let source = include_str!("../../../src/chat/making/said.rs");
     let button = include_str!("../../../src/chat/button/making.rs");
     let said: Vec<String> = making::every_said().iter().map(|it| format!("{it:?}")).collect();
     let refused: Vec<String> = making::every_refusal().iter().map(|it| format!("{it:?}")).collect();
     let choices: Vec<String> = making::every_choice().iter().map(|it| format!("{it:?}")).collect();
     let screens: Vec<String> = Screen::ALL.iter().map(|it| format!("{it:?}")).collect();
+    let yarn = include_str!("../../../src/chat/yarn/said.rs");
+    let of_yarn: Vec<String> = yarn::every_said().iter().map(|it| format!("{it:?}")).collect();
+    let not_yarn: Vec<String> = yarn::every_refusal().iter().map(|it| format!("{it:?}")).collect();
+    let captions: Vec<String> =
+        yarn::every_yarn_caption().iter().map(|it| format!("{it:?}")).collect();
     for (source, name, samples) in [
         (source, "MakingSaid", said),
         (source, "MakingRefusal", refused),
         (button, "Choice", choices),
         (button, "Screen", screens),
+        (yarn, "YarnSaid", of_yarn),
+        (yarn, "YarnRefusal", not_yarn),
+        (yarn, "YarnCaption", captions),
     ] {
         let variants = variants(source, name);
         assert!(variants.len() > 9, "{name} was not found in its file");

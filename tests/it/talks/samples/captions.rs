@@ -5,7 +5,7 @@ use duskrow::blanket::{BlockNumber, RowNumber};
 use duskrow::chat::button::Setting;
 use duskrow::chat::say::{BlockSaid, Caption};
 
-use super::{date, day, making, rows};
+use super::{date, day, making, rows, yarn};
 
 pub fn every_caption() -> Vec<Caption> {
     let tier = || "A bit smooth".to_owned();
@@ -55,9 +55,6 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::DeleteNote,
         Caption::DeleteLine,
         Caption::Show,
-        Caption::AddBall,
-        Caption::Weigh,
-        Caption::AllYarn,
         Caption::Place { city: "Ho Chi Minh".to_owned(), time: NaiveTime::MIN },
         Caption::RecapWhole,
         Caption::RecapShort,
@@ -71,6 +68,7 @@ pub fn every_caption() -> Vec<Caption> {
     let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
     all.extend(week.map(Caption::Weekday));
     all.extend(making::every_caption());
+    all.extend(yarn::every_caption());
     all
 }
 

@@ -7,12 +7,13 @@ pub mod making;
 mod place;
 mod rows;
 mod settings;
-mod yarn;
+pub mod yarn;
 
 use chrono::{NaiveDate, NaiveTime};
 use duskrow::blanket::{BlockNumber, How, Label, RowNumber, Side};
 use duskrow::chat::many::ManyFault;
 use duskrow::chat::say::{BlockSaid, Kept, LeftOut, Next, Say, Worked};
+use duskrow::chat::yarn::said::YarnSaid;
 
 pub use captions::every_caption;
 
@@ -24,7 +25,7 @@ pub fn is_list(say: &Say) -> bool {
             | Say::Help
             | Say::Many { .. }
             | Say::OpenDays(_)
-            | Say::Yarn { .. }
+            | Say::Yarn(_, YarnSaid::List { .. } | YarnSaid::Detail(_) | YarnSaid::ToBuy(_))
             | Say::Recap(_)
             | Say::Block(_)
             | Say::Blocks { .. }
@@ -45,8 +46,6 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         Say::NoSuchDay { typed: typed() },
         Say::UnknownRows { typed: typed(), rows_max: 33 },
         Say::NotUnderstood { typed: typed() },
-        Say::UnknownYarn { typed: typed(), names: vec![label("Shingle"), label("Kelp")] },
-        Say::UnknownGrams { typed: typed() },
         Say::NoSuchPlace { typed: typed() },
         Say::UnknownWeekday { typed: typed() },
         Say::UnknownStripe { typed: typed(), names: vec![label("Shingle"), label("Kelp")] },
@@ -56,6 +55,7 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         refused(ManyFault::NoTier { line: 3, typed: typed() }),
     ];
     all.extend(making::quoting(&typed()));
+    all.extend(yarn::quoting(&typed()));
     all
 }
 

@@ -1,8 +1,11 @@
 //! Samples about rows: the list of a sitting, one row at a time, rows that differ from their day.
 
+use duskrow::blanket::YarnEnds;
+use duskrow::blanket::forecast::RowWeight;
 use duskrow::blanket::stitch::{Craft, LinenEdge, Stitch, Width};
+use duskrow::blanket::yarn::Units;
 use duskrow::blanket::{
-    BlockNumber, Carry, Fabric, Handling, How, Pace, PerRow, RowNumber, Side, Terms, YarnEnds,
+    BlockNumber, Carry, Fabric, Handling, How, KnownBy, Pace, PerRow, RowNumber, Side, Terms,
 };
 use duskrow::chat::say::{
     BlockSaid, BringSaid, Caption, EndingSaid, MinutesSaid, Next, RowSaid, RowToWork, RowWaiting,
@@ -71,13 +74,18 @@ fn lists() -> Vec<Say> {
         ],
         vec![row(18, Handling::Carry { from: RowNumber(14) }, None), row(19, Handling::Keep, None)],
     ];
-    let bring = |rows, grams, ends| BringSaid { yarn: label("Net Float"), rows, grams, ends };
+    let bring = |rows, per_row, ends| {
+        let units = Units::Grams;
+        BringSaid { yarn: label("Net Float"), rows, per_row, units, ends }
+    };
+    let takes = |grams, by| Some(PerRow { weight: RowWeight { grams, se_grams: 0.05 }, by });
+    let weighed = KnownBy::Weighings { pairs: 1, disagree: false };
     let ends = |rows_possible| Some(YarnEnds { rows_possible, row: RowNumber(16) });
     let bring = vec![
         bring(1, None, None),
-        bring(4, Some(PerRow::Measured(4.52)), ends(0)),
-        bring(5, Some(PerRow::LikeTheOthers(5.0)), ends(1)),
-        bring(6, None, ends(3)),
+        bring(4, takes(1.13, weighed), ends(0)),
+        bring(5, takes(1.0, KnownBy::OtherColours), ends(1)),
+        BringSaid { units: Units::Ounces, ..bring(6, takes(1.0, KnownBy::Fabric), ends(3)) },
     ];
     let rows = |stop| Rows {
         block: block(),

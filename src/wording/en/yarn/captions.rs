@@ -1,0 +1,40 @@
+//! What is written on buttons about yarn, in English.
+
+use super::units::{share, weight};
+use crate::blanket::forecast::Common;
+use crate::blanket::yarn::{Join, ScaleStep, Units};
+use crate::chat::yarn::said::YarnCaption;
+
+pub fn caption(caption: &YarnCaption) -> String {
+    let plain = match caption {
+        YarnCaption::AddBall => "Add a ball",
+        YarnCaption::Weigh => "Weigh",
+        YarnCaption::BeforeAndAfter => "Before and after rows",
+        YarnCaption::Correct => "Correct it",
+        YarnCaption::Corrected { grams, units } => {
+            return format!("It is {} now", weight(*grams, *units));
+        }
+        YarnCaption::All => "All yarn",
+        YarnCaption::ToBuy => "What to buy",
+        YarnCaption::Settings => "Yarn settings",
+        YarnCaption::Units(Units::Grams) => "Grams and metres",
+        YarnCaption::Units(Units::Ounces) => "Ounces and yards",
+        YarnCaption::Scale(ScaleStep::Gram) => "Scale shows 1 g",
+        YarnCaption::Scale(ScaleStep::TenthOfGram) => "Scale shows 0.1 g",
+        YarnCaption::Target(target) => share(*target),
+        YarnCaption::WholeBlanket(true) => "For the whole blanket",
+        YarnCaption::WholeBlanket(false) => "For each colour",
+        YarnCaption::AskJoin => "How blocks are joined",
+        YarnCaption::Join(Join::Sewn) => "Sewn",
+        YarnCaption::Join(Join::SlipStitch) => "Slip stitch",
+        YarnCaption::Join(Join::SingleCrochet) => "Single crochet",
+        YarnCaption::Join(Join::Without) => "Not in this yarn",
+        YarnCaption::Label => "What a ball weighs",
+        YarnCaption::Guess => "How common is each tier",
+        YarnCaption::Common(Common::HardlyEver) => "Hardly ever",
+        YarnCaption::Common(Common::Sometimes) => "Sometimes",
+        YarnCaption::Common(Common::Often) => "Often",
+        YarnCaption::Common(Common::MostDays) => "Most days",
+    };
+    plain.to_owned()
+}
