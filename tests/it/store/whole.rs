@@ -108,8 +108,19 @@ fn days(book: &Book) -> impl Iterator<Item = chrono::NaiveDate> + '_ {
 fn a_changed_file_is_read_whole_or_not_at_all() {
     let config = ProptestConfig { cases: 300, failure_persistence: None, ..Default::default() };
     let values = select(vec![
-        json!(null), json!(-1), json!(0), json!(7), json!(255), json!(70_000), json!(""),
-        json!("\u{202e}"), json!("=1+1"), json!("9999-12-31"), json!([]), json!({}), json!(1e308),
+        json!(null),
+        json!(-1),
+        json!(0),
+        json!(7),
+        json!(255),
+        json!(70_000),
+        json!(""),
+        json!("\u{202e}"),
+        json!("=1+1"),
+        json!("9999-12-31"),
+        json!([]),
+        json!({}),
+        json!(1e308),
     ]);
     let (refused, taken) = (Cell::new(0), Cell::new(0));
     proptest!(config, |(book in books(), at in any::<Index>(), value in values)| {
