@@ -352,7 +352,6 @@ fn tapped_in_setup(
     }
 }
 
-#[expect(clippy::too_many_lines, reason = "one exhaustive match: every button")]
 fn tapped_with_book(
     maker: &Maker,
     book: &Book,

@@ -102,7 +102,7 @@ pub enum Say {
     TooManyNotes { day: NaiveDate, max: usize },
 
     // Yarn. Weights and lengths are said in the maker's units.
-    Yarn(Units, YarnSaid),
+    Yarn(Units, Box<YarnSaid>),
     YarnRefused(Units, YarnRefusal),
 
     // Settings.

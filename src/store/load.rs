@@ -232,8 +232,7 @@ impl Row {
             let (block, finish) = (BlockNumber(block), read_finish(finish)?);
             book.apply(&Change::Finished { block, finish, done: true });
         }
-        let mut stock: Vec<(u8, i64, &str, u32, u32, i64, Option<Detail>)> =
-            read(&self.stock, "an entry of a yarn")?;
+        let mut stock: Vec<StockRow<'_>> = read(&self.stock, "an entry of a yarn")?;
         stock.sort_by_key(|(yarn, number, ..)| (*yarn, *number));
         for (yarn, _, kind, tenths, rows, at, detail) in stock {
             let kind = entries::read(kind, tenths, detail)?;
@@ -271,6 +270,9 @@ fn remind(blanket: &Blanket, book: &mut Book) -> Result<()> {
     }
     Ok(())
 }
+
+/// Yarn, number, kind, tenths of a gram, rows then, instant, and what else there is to it.
+type StockRow<'a> = (u8, i64, &'a str, u32, u32, i64, Option<Detail>);
 
 /// `what` names the rows, never what they hold.
 fn read<'a, T: Deserialize<'a>>(json: &'a str, what: &'static str) -> Result<T> {

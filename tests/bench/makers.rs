@@ -78,7 +78,7 @@ impl Maker {
             }
         }
         // By turns over each process, not over the makers: seven is odd.
-        let guess = (number / 7 % 2 == 0).then(|| words(&shares, &mut dice));
+        let guess = (number / 7).is_multiple_of(2).then(|| words(&shares, &mut dice));
         Maker { process, tiers, days, guess }
     }
 }

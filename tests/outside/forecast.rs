@@ -23,6 +23,22 @@ fn a_thousand_forecasts_are_what_an_independent_program_says() {
     assert!(compared >= 1000 && run_outs >= 100 && weighings >= 500);
 }
 
+#[test]
+fn an_answer_that_differs_is_noticed() {
+    let check = |ours: Value, theirs: Value, expected| {
+        assert_eq!(same(&ours, &theirs), expected, "{ours} and {theirs}");
+    };
+    check(json!({ "balls": [1, null] }), json!({ "balls": [1, null] }), true);
+    check(json!({ "balls": [1, null] }), json!({ "balls": [1, 2] }), false);
+    check(json!({ "balls": [1] }), json!({ "balls": [2] }), false);
+    check(json!([1, 2]), json!([1]), false);
+    check(json!(0.25), json!(0.250_000_001), true);
+    check(json!(0.25), json!(0.250_000_1), false);
+    check(json!(250.0), json!(250.000_01), false);
+    check(json!({ "ratio": null }), json!({ "ratio": 1.5 }), false);
+    check(json!({ "ratio": 1.5 }), json!({ "share": 1.5 }), false);
+}
+
 fn answers(case: &Value) -> Value {
     let tier = index(&case["tier"]);
     let forecast = forecast(case);
@@ -84,7 +100,8 @@ fn same(ours: &Value, theirs: &Value) -> bool {
             ours.len() == theirs.len() && ours.iter().zip(theirs).all(|(a, b)| same(a, b))
         }
         (Value::Object(ours), Value::Object(theirs)) => {
-            ours.len() == theirs.len() && ours.iter().all(|(key, it)| same(it, &theirs[key]))
+            let same = |(key, ours)| theirs.get(key).is_some_and(|theirs| same(ours, theirs));
+            ours.len() == theirs.len() && ours.iter().all(same)
         }
         (Value::Number(ours), Value::Number(theirs)) if theirs.is_f64() => {
             let (ours, theirs) = (ours.as_f64().unwrap(), theirs.as_f64().unwrap());

@@ -9,8 +9,8 @@
 
 /// What is kept of a mood from one day to the next.
 pub(super) const FAST_KEEPS: f64 = 0.6;
-/// Days in which a season of life fades to 1/e.
-const SLOW_DAYS: f64 = 90.0;
+/// What is kept of a season of life, which fades to 1/e in 90 days: exp(-1/90).
+pub(super) const SLOW_KEEPS: f64 = 0.9889503892939223;
 const FAST_EXPECTED: f64 = 0.15;
 const SLOW_EXPECTED: f64 = 0.03;
 /// Days the expected memory weighs against the maker's own.
@@ -50,39 +50,52 @@ impl Memory {
         Memory { fast: fast.min(0.95 - slow), slow }
     }
 
-    /// The variance of the share of `days` days, in units of one day's variance.
-    pub fn of_share(self, days: f64) -> f64 {
+    /// The variance of the share of a span of days, in units of one day's variance.
+    pub fn of_share(self, span: &Span) -> f64 {
         let own = 1.0 - self.fast - self.slow;
-        let sum = own * days
-            + self.fast * pairs(days, FAST_KEEPS)
-            + self.slow * pairs(days, slow_keeps());
-        sum / (days * days)
+        let sum = own * span.days
+            + self.fast * pairs(span.days, FAST_KEEPS, span.fast_kept)
+            + self.slow * pairs(span.days, SLOW_KEEPS, span.slow_kept);
+        sum / (span.days * span.days)
     }
 
-    /// The covariance of the share of `past` days with that of the `days` right after them.
-    pub fn of_shares(self, past: f64, days: f64) -> f64 {
-        let sum = self.fast * across(past, days, FAST_KEEPS)
-            + self.slow * across(past, days, slow_keeps());
-        sum / (past * days)
+    /// The covariance of the share of the `past` days with that of the days right after them.
+    pub fn of_shares(self, past: &Span, span: &Span) -> f64 {
+        let sum = self.fast * across(FAST_KEEPS, past.fast_kept, span.fast_kept)
+            + self.slow * across(SLOW_KEEPS, past.slow_kept, span.slow_kept);
+        sum / (past.days * span.days)
     }
 }
 
-fn slow_keeps() -> f64 {
-    libm::exp(-1.0 / SLOW_DAYS)
+/// A number of days, and what is kept from one end of them to the other. Powers are dear: a span
+/// is made once and used for all of its sums.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(super) struct Span {
+    pub days: f64,
+    fast_kept: f64,
+    slow_kept: f64,
 }
 
-/// The sum of `keeps^|i - j|` over all pairs of `days` days, each with itself too.
-pub(super) fn pairs(days: f64, keeps: f64) -> f64 {
+impl Span {
+    pub fn new(days: f64) -> Span {
+        let (fast_kept, slow_kept) = (libm::pow(FAST_KEEPS, days), libm::pow(SLOW_KEEPS, days));
+        Span { days, fast_kept, slow_kept }
+    }
+}
+
+/// The sum of `keeps^|i - j|` over all pairs of `days` days, each with itself too; `kept` is
+/// `keeps^days`.
+fn pairs(days: f64, keeps: f64, kept: f64) -> f64 {
     let lost = 1.0 - keeps;
     let steady = (days - 1.0) * keeps / lost;
-    let ends = keeps * keeps * (1.0 - libm::pow(keeps, days - 1.0)) / (lost * lost);
+    let ends = keeps * (keeps - kept) / (lost * lost);
     days + 2.0 * (steady - ends)
 }
 
 /// The sum of `keeps^(j - i)` over every day `i` of the past and every `j` of the days after it.
-pub(super) fn across(past: f64, days: f64, keeps: f64) -> f64 {
+fn across(keeps: f64, past_kept: f64, kept: f64) -> f64 {
     let lost = 1.0 - keeps;
-    keeps * (1.0 - libm::pow(keeps, past)) * (1.0 - libm::pow(keeps, days)) / (lost * lost)
+    keeps * (1.0 - past_kept) * (1.0 - kept) / (lost * lost)
 }
 
 /// The correlation of days `lag` apart, over all tiers at once; 0 where all days are equal.
@@ -110,26 +123,28 @@ mod tests {
 
     #[test]
     fn the_sums_over_pairs_are_the_sums_over_pairs() {
-        for keeps in [0.3, FAST_KEEPS, slow_keeps()] {
+        for keeps in [0.3, FAST_KEEPS, SLOW_KEEPS] {
             for (past, days) in [(1, 1), (4, 3), (10, 10), (37, 120)] {
                 let power = |lag: i32| libm::pow(keeps, f64::from(lag));
                 let within: f64 =
                     (0..days).flat_map(|i| (0..days).map(move |j| power(i32::abs(i - j)))).sum();
                 let over: f64 =
                     (0..past).flat_map(|i| (past..past + days).map(move |j| power(j - i))).sum();
-                let (past, days) = (f64::from(past), f64::from(days));
-                assert!((pairs(days, keeps) - within).abs() < 1e-8 * within);
-                assert!((across(past, days, keeps) - over).abs() < 1e-8 * over);
+                let (past, kept) = (power(past), power(days));
+                assert!((pairs(f64::from(days), keeps, kept) - within).abs() < 1e-8 * within);
+                assert!((across(keeps, past, kept) - over).abs() < 1e-8 * over);
             }
         }
-        assert!((pairs(10.0, 0.6) - 32.545_349_632).abs() < 1e-6);
-        assert!((across(4.0, 3.0, 0.6) - 2.558_976).abs() < 1e-6);
+        let power = |days: f64| libm::pow(0.6, days);
+        assert!((pairs(10.0, 0.6, power(10.0)) - 32.545_349_632).abs() < 1e-6);
+        assert!((across(0.6, power(4.0), power(3.0)) - 2.558_976).abs() < 1e-6);
+        assert!((SLOW_KEEPS - libm::exp(-1.0 / 90.0)).abs() < 1e-15);
     }
 
     #[test]
     fn one_day_has_the_variance_of_one_day() {
         for memory in [Memory::EXPECTED, Memory { fast: 0.4, slow: 0.5 }] {
-            assert!((memory.of_share(1.0) - 1.0).abs() < 1e-12);
+            assert!((memory.of_share(&Span::new(1.0)) - 1.0).abs() < 1e-12);
         }
     }
 

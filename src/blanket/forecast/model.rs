@@ -1,6 +1,6 @@
 //! What do the days so far say about the days to come?
 
-use super::memory::Memory;
+use super::memory::{Memory, Span};
 use super::prior::{Common, by_place, by_words, smoothed};
 use super::rows_to_come::RowsToCome;
 
@@ -16,7 +16,7 @@ const SMOOTH_HALF: f64 = 32.0;
 pub struct Forecast {
     shares: Vec<f64>,
     memory: Memory,
-    days: f64,
+    past: Span,
     /// The variance of the shares seen so far; `None` before the first day.
     past_variance: Option<f64>,
 }
@@ -58,17 +58,17 @@ impl Forecast {
             seen[*tier] += 1.0 / days.len() as f64;
         }
         let memory = Memory::of(days, &seen);
-        let past_variance = (!days.is_empty()).then(|| memory.of_share(days.len() as f64));
-        let days = days.len() as f64;
+        let past = Span::new(days.len() as f64);
+        let past_variance = (!days.is_empty()).then(|| memory.of_share(&past));
         let own = past_variance.map_or(0.0, weight_of_own);
-        let smooth = days / (days + SMOOTH_HALF);
+        let smooth = past.days / (past.days + SMOOTH_HALF);
         let neighbours = smoothed(&seen);
         let share = |tier: usize| {
             let believed = (1.0 - smooth) * expected[tier] + smooth * neighbours[tier];
             (1.0 - own) * believed + own * seen[tier]
         };
         let shares = (0..tiers).map(share).collect();
-        Ok(Forecast { shares, memory, days, past_variance })
+        Ok(Forecast { shares, memory, past, past_variance })
     }
 
     pub fn tiers(&self) -> usize {
@@ -95,7 +95,10 @@ impl Forecast {
     pub fn together(&self, tiers: &[usize]) -> Forecast {
         let within = |of: bool| {
             let shares = self.shares.iter().enumerate();
-            shares.filter(|(tier, _)| tiers.contains(tier) == of).map(|(_, share)| share).sum()
+            let sum: f64 =
+                shares.filter(|(tier, _)| tiers.contains(tier) == of).map(|(_, share)| share).sum();
+            // All of them may add up to a last digit more.
+            sum.min(1.0)
         };
         Forecast { shares: vec![within(true), within(false)], ..self.clone() }
     }
@@ -112,11 +115,11 @@ impl Forecast {
     /// The variance of the share of the next `days` days (at least one) around what is expected,
     /// in units of one day's variance.
     pub(super) fn variance(&self, days: u32) -> f64 {
-        let days = f64::from(days);
-        let future = self.memory.of_share(days);
+        let span = Span::new(f64::from(days));
+        let future = self.memory.of_share(&span);
         let Some(past) = self.past_variance else { return future + EXPECTED_VARIANCE };
         let own = weight_of_own(past);
-        future - 2.0 * own * self.memory.of_shares(self.days, days)
+        future - 2.0 * own * self.memory.of_shares(&self.past, &span)
             + own * own * past
             + (1.0 - own) * (1.0 - own) * EXPECTED_VARIANCE
     }
@@ -124,8 +127,9 @@ impl Forecast {
     /// So many days, of whatever tiers, that taught nothing about memory.
     #[cfg(test)]
     pub(super) fn with_memory_expected(days: u32) -> Forecast {
-        let (memory, days) = (Memory::EXPECTED, f64::from(days));
-        Forecast { shares: vec![1.0], memory, days, past_variance: Some(memory.of_share(days)) }
+        let (memory, past) = (Memory::EXPECTED, Span::new(f64::from(days)));
+        let past_variance = Some(memory.of_share(&past));
+        Forecast { shares: vec![1.0], memory, past, past_variance }
     }
 
     #[cfg(test)]

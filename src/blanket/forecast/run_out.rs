@@ -100,9 +100,12 @@ impl Scan {
     /// less that over the counts that may be enough, whichever are fewer.
     fn short_by(&self, days: u32, likeness: f64) -> f64 {
         if days < 2 {
-            let last = self.short[days as usize];
-            let first = self.short[0];
-            return if days == 0 { first } else { first + self.share * (last - first) };
+            let (none, one) = (self.short[0], self.short[days as usize]);
+            return none + self.share * (one - none);
+        }
+        // Never, or every day: there is nothing to add up.
+        if self.share <= 0.0 || self.share >= 1.0 {
+            return self.short[if self.share >= 1.0 { days as usize } else { 0 }];
         }
         let all = days as usize + 1;
         let (safe, sure) = (self.safe.min(all), self.sure.min(all));
@@ -141,6 +144,17 @@ pub(super) fn ln_factorials(until: u32) -> Vec<f64> {
 mod tests {
     use super::super::weighing::RowWeight;
     use super::*;
+
+    #[test]
+    fn a_colour_of_every_day_runs_out_by_division_and_one_of_none_never_does() {
+        let forecast = Forecast::new(&[0, 1, 2, 1], 3, None).unwrap();
+        let per_row = RowWeight { grams: 8.0, se_grams: 0.0 };
+        let supply = Supply { row_noise_grams: 0.0, ..Supply::new(802.0, per_row, 0) };
+        let run_out = |tiers: &[usize]| supply.run_out(&forecast.together(tiers), 0, 300);
+        // 100 rows are 800 g, which two grams over make sure of.
+        assert_eq!(run_out(&[0, 1, 2]), RunOut { early: Some(101), likely: Some(101) });
+        assert_eq!(run_out(&[]), RunOut { early: None, likely: None });
+    }
 
     #[test]
     fn the_bound_that_spares_a_day_is_never_below_the_chance() {

@@ -19,6 +19,8 @@ pub struct Outlook {
     pub status: YarnStatus,
     /// Rows of this colour to come, as expected; `None` where no tier is worked in it.
     pub expected_rows: Option<f64>,
+    /// The chance that a day to come is of this colour.
+    pub share: f64,
     /// `None` where it is not known what a row takes, or nothing was entered.
     pub lasts: Option<Lasts>,
 }
@@ -94,7 +96,9 @@ impl<'a> Ahead<'a> {
         let supply = status.on_hand_grams.and_then(|grams| supply(status, grams));
         let lasts = supply.map(|supply| self.lasts(status, &supply, &to_come));
         let expected_rows = self.is_forecast(status.yarn).then(|| to_come.mean());
-        Outlook { status: status.clone(), expected_rows, lasts }
+        // At most two years of days.
+        let share = to_come.mean() / self.days.len().max(1) as f64;
+        Outlook { status: status.clone(), expected_rows, share, lasts }
     }
 
     fn lasts(&self, status: &YarnStatus, supply: &Supply, to_come: &RowsToCome) -> Lasts {

@@ -1,12 +1,13 @@
 //! Yarn as it stands: every colour in brief, one of them whole, and what to buy.
 
 use super::entering::advice;
-use super::said::{Basis, Buy, BuySaid, First, RowSaid, TargetSaid, ToBuy, WhenSaid};
+use super::said::{Basis, Buy, BuySaid, First, LastsSaid, RowSaid, TargetSaid, ToBuy};
+use super::said::{TwoLotsSaid, WhenSaid};
 use super::said::{YarnCaption, YarnDetail, YarnLine, YarnSaid};
 use super::{colours, said, yarn_key};
 use crate::blanket::yarn::estimate::grams_per_row;
 use crate::blanket::yarn::outlook::used_yarns;
-use crate::blanket::yarn::{Ahead, Edging, Outlook, Purchase, When};
+use crate::blanket::yarn::{Ahead, Edging, Outlook, Purchase, When, two_lots};
 use crate::blanket::{Book, Label, YarnId};
 use crate::chat::button::YarnButton;
 use crate::chat::outcome::Reply;
@@ -38,7 +39,10 @@ pub fn line(book: &Book, outlook: &Outlook) -> Option<YarnLine> {
         rows_possible: status.rows_possible(),
         waiting_rows: status.need.waiting,
         runs_short: status.runs_short(),
-        chance: outlook.lasts.map(|lasts| lasts.chance),
+        lasts: outlook.lasts.map(|lasts| LastsSaid {
+            chance: lasts.chance,
+            basis: outlook.expected_rows.map(|_| basis(book)),
+        }),
     })
 }
 
@@ -57,6 +61,10 @@ pub fn detail(book: &Book, yarn: YarnId) -> Option<Reply> {
         line: line(book, &outlook)?,
         balls: ledger.balls().map(|ball| u32::from(ball.count)).sum(),
         lots: ledger.lots().into_iter().map(|(lot, balls)| (lot.clone(), balls)).collect(),
+        two_lots: two_lots(book, &outlook).map(|lots| TwoLotsSaid {
+            until: lots.until.map(|block| BlockSaid::of(book, block)),
+            lots,
+        }),
         row,
         fillers_to_come: status.need.fillers_to_come,
         edging: status.need.edging.clone(),
@@ -105,12 +113,7 @@ pub fn to_buy(book: &Book) -> Reply {
     lacking.dedup();
     let joining = all.iter().find(|outlook| outlook.status.yarn == book.joining());
     let edging = joining.map_or(Edging::Nothing, |outlook| outlook.status.need.edging.clone());
-    let days = book.answers().len();
-    let basis = match (days, book.yarn_settings().guess.is_empty()) {
-        (0, true) => Basis::Nothing,
-        (0, false) => Basis::Guess,
-        (days, _) => Basis::Days { days },
-    };
+    let basis = basis(book);
     let name = book.yarn_name(book.joining()).unwrap_or(&book.scale().default_tier().label);
     let edging: (Label, Edging) = (name.clone(), edging);
     let to_buy = ToBuy { target: target_said(book), basis, colours, first, lacking, edging };
@@ -133,6 +136,15 @@ fn buy_said(book: &Book, ahead: &Ahead<'_>, yarn: YarnId) -> Option<BuySaid> {
     };
     let lot = book.ledger(yarn).lots().first().map(|(lot, _)| (*lot).clone());
     Some(BuySaid { yarn: book.yarn_name(yarn)?.clone(), what, lot })
+}
+
+/// What an expectation rests on.
+fn basis(book: &Book) -> Basis {
+    match (book.answers().is_empty(), book.yarn_settings().guess.is_empty()) {
+        (true, true) => Basis::Nothing,
+        (true, false) => Basis::Guess,
+        (false, _) => Basis::Days,
+    }
 }
 
 pub fn target_said(book: &Book) -> TargetSaid {

@@ -199,7 +199,8 @@ pub fn typed(
 }
 
 fn said(book: &Book, said: YarnSaid) -> Reply {
-    Reply::new(Say::Yarn(book.yarn_settings().units, said)).at(Place::New(Some(Slot::Yarn)))
+    Reply::new(Say::Yarn(book.yarn_settings().units, Box::new(said)))
+        .at(Place::New(Some(Slot::Yarn)))
 }
 
 fn refusal(book: &Book, refusal: YarnRefusal) -> Reply {

@@ -12,6 +12,9 @@ use crate::chat::typed::number;
 /// More rows than a maker works between two weighings by hand.
 pub const ROWS_MAX: u16 = 1000;
 
+/// A name of 24 characters has no more words.
+const NAME_WORDS_MAX: usize = 12;
+
 /// How lines are read: the words of the language, and what a number without a unit is.
 #[derive(Clone, Copy)]
 pub struct Reader<'a> {
@@ -27,7 +30,7 @@ pub fn line(
 ) -> Option<Result<(YarnId, EntryKind), YarnRefusal>> {
     let words: Vec<&str> = text.split_whitespace().collect();
     let named = |yarn: &&Yarn, name: &str| yarn.name.is(name);
-    for split in (1..words.len()).rev() {
+    for split in (1..words.len().min(NAME_WORDS_MAX + 1)).rev() {
         let name = words[..split].join(" ");
         let name = name.trim_end_matches(':');
         let found = book.yarns().iter().find(|yarn| named(yarn, name));
@@ -36,7 +39,10 @@ pub fn line(
             return Some(reader.entry(&rest, text).map(|kind| (yarn.id, kind)));
         }
     }
-    let split = words.iter().position(|word| says_how_much(word)).filter(|split| *split > 0)?;
+    let split = words.iter().position(|word| says_how_much(word))?;
+    if !(1..=NAME_WORDS_MAX).contains(&split) {
+        return None;
+    }
     let name = words[..split].join(" ");
     nearest(book, &name).map(|_| Err(unknown(book, &name)))
 }
@@ -59,7 +65,7 @@ pub fn unknown(book: &Book, typed: &str) -> YarnRefusal {
 /// A digit, perhaps after a sign or a mark.
 fn says_how_much(word: &str) -> bool {
     let sign = ['+', '=', '-', '\u{2212}'];
-    let rest = word.strip_prefix(sign).unwrap_or(word);
+    let rest = word.trim_start_matches(sign);
     word == "=" || word == "+" || rest.starts_with(|c: char| c.is_ascii_digit() || is_part(c))
 }
 

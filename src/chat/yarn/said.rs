@@ -4,7 +4,9 @@
 use chrono::NaiveDate;
 
 use crate::blanket::forecast::Common;
-use crate::blanket::yarn::{BallLabel, Edging, Join, Lacking, PerRow, ScaleStep, Target, Units};
+use crate::blanket::yarn::{
+    BallLabel, Edging, Join, Lacking, PerRow, ScaleStep, Target, TwoLots, Units,
+};
 use crate::blanket::{Label, RowNumber};
 use crate::chat::say::BlockSaid;
 
@@ -115,8 +117,15 @@ pub struct YarnLine {
     pub rows_possible: Option<u32>,
     pub waiting_rows: u32,
     pub runs_short: bool,
-    /// The chance that it lasts.
-    pub chance: Option<f64>,
+    pub lasts: Option<LastsSaid>,
+}
+
+/// The chance that a colour lasts, and what that rests on.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct LastsSaid {
+    pub chance: f64,
+    /// `None` for the joining colour, whose rows are known.
+    pub basis: Option<Basis>,
 }
 
 /// What a row takes, and how that is known.
@@ -137,6 +146,7 @@ pub struct YarnDetail {
     /// Balls that came, and the lots among them.
     pub balls: u32,
     pub lots: Vec<(Label, u32)>,
+    pub two_lots: Option<TwoLotsSaid>,
     pub row: RowSaid,
     pub fillers_to_come: u32,
     pub edging: Edging,
@@ -146,6 +156,13 @@ pub struct YarnDetail {
     pub likely: Option<WhenSaid>,
     pub buy: BuySaid,
     pub target: TargetSaid,
+}
+
+/// Two lots of one colour: which blocks from which?
+#[derive(Clone, PartialEq, Debug)]
+pub struct TwoLotsSaid {
+    pub lots: TwoLots,
+    pub until: Option<BlockSaid>,
 }
 
 /// What yarn may not be enough for.
@@ -208,9 +225,7 @@ pub enum First {
 /// What the expectation rests on.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum Basis {
-    Days {
-        days: usize,
-    },
+    Days,
     /// No day has an answer: the maker's guess.
     Guess,
     /// Nor is there a guess.

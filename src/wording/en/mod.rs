@@ -320,7 +320,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Today => "Answer a day or change it. Example: /today 14 Jan",
         Command::Open => "Days that have no tier yet",
         Command::Rows => "The next rows to work. Examples: /rows 6, /rows 40 min",
-        Command::Yarn => "What yarn is on hand, and for how many rows",
+        Command::Yarn => "What yarn is on hand, whether it lasts, what to buy",
         Command::Recap => "The last seven days, and the work",
         Command::Settings => "The hour, the place, nudges, the recap",
         Command::Stitch => "How the blanket is made: blocks, stitch, width, size",
@@ -384,6 +384,11 @@ fn help() -> Words {
         .collect();
     lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
     lines.push("To find your place in a block, type: where am I".to_owned());
+    lines.push(
+        "Yarn you weighed: type its colour and grams, like Shingle 83. A ball that came: Shingle \
+         +50. What is there without a scale: Shingle = 70."
+            .to_owned(),
+    );
     lines.push(
         "Other text is a note on the day I asked about, or else on the day you answered last. \
          Reply to a question, and it is a note on that day."

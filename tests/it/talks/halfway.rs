@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 31] = [
+const FLOWS: [(&str, &[&str]); 38] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -17,6 +17,13 @@ const FLOWS: [(&str, &[&str]); 31] = [
     ("rows", &["1 Jan Smooth", "/rows"]),
     ("ball", &["/yarn", "[Add a ball]", "[Shingle]"]),
     ("weighing", &["/yarn", "[Weigh]", "[Shingle]"]),
+    ("one colour", &["/yarn", "[Shingle]"]),
+    ("before", &["/yarn", "[Shingle]", "[Before and after rows]"]),
+    ("rows of it", &["/yarn", "[Shingle]", "[Before and after rows]", "90"]),
+    ("after", &["/yarn", "[Shingle]", "[Before and after rows]", "90", "6"]),
+    ("correction", &["/yarn", "[Shingle]", "[Correct it]"]),
+    ("label", &["/yarn", "[Yarn settings]", "[What a ball weighs]"]),
+    ("guess", &["/yarn", "[What to buy]", "[How common is each tier]", "[Ordinary]"]),
     ("hour", &["/settings", "[Hour of the question]"]),
     ("place", &["/settings", "[Place]"]),
     ("zone", &["/settings", "[Place]", "Tokyo"]),
@@ -83,6 +90,11 @@ fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
         ("note", "dentist", "Note kept: Sunday 3 January."),
         ("ball", "50", "Shingle: 50 g."),
         ("weighing", "83", "Shingle: 83 g."),
+        ("before", "90", "Work some rows with this Shingle."),
+        ("rows of it", "6", "Weigh the Shingle that is left after 6 rows."),
+        ("after", "83", "Shingle: nothing entered yet.\nKept: 6 rows weighed."),
+        ("correction", "70", "Shingle: 70 g.\nSet to that."),
+        ("label", "50 g 115 m", "Weights are in grams"),
         ("hour", "20:00", "I ask every day at 20:00."),
         ("place", "Oslo", "In Oslo it is "),
         ("zone", "yes", "I ask every day at 21:00.\nPlace: Tokyo."),

@@ -37,3 +37,4 @@ mod ways_on;
 mod wording;
 mod worked_up_to;
 mod yarn;
+mod yarn_ahead;

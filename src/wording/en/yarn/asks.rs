@@ -32,7 +32,7 @@ pub fn ball(yarn: &Label, units: Units) -> Words {
     lines![
         format!("What does the label of your {} say?", name(yarn)),
         format!("Type the weight of a ball, like {}.", weight_example(units)),
-        format!("More than that is read as well, like {}.", ball_example(units)),
+        format!("The length and the lot can follow, like {}.", ball_example(units)),
     ]
 }
 

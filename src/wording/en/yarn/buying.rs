@@ -5,7 +5,7 @@ use super::detail::{edging, wanted};
 use super::units::{balls, label, list, share};
 use crate::blanket::Label;
 use crate::blanket::stock::BALLS_MAX;
-use crate::blanket::yarn::{BallLabel, Edging, Lacking, Units};
+use crate::blanket::yarn::{BallLabel, Lacking, Units};
 use crate::chat::yarn::said::{Basis, Buy, BuySaid, First, TargetSaid, ToBuy, YarnDetail};
 
 pub fn to_buy(said: &ToBuy, units: Units) -> Words {
@@ -31,7 +31,7 @@ pub fn to_buy(said: &ToBuy, units: Units) -> Words {
     if !of(|what| matches!(what, Buy::Balls { .. })).is_empty() {
         lines.push("Buy all balls of a colour in one lot.".to_owned());
     }
-    lines.extend(for_edging(&said.edging, units));
+    lines.extend(edging(&said.edging.0, &said.edging.1, units));
     if said.basis == Basis::Nothing {
         lines.push("Tap \"How common is each tier\", and I count by your guess.".to_owned());
     }
@@ -48,9 +48,9 @@ fn aim(target: TargetSaid) -> String {
     }
 }
 
-fn condition(basis: Basis) -> &'static str {
+pub fn condition(basis: Basis) -> &'static str {
     match basis {
-        Basis::Days { .. } => "if your days go on much as they have",
+        Basis::Days => "if your days go on much as they have",
         Basis::Guess => "if your days go much as you guess",
         Basis::Nothing => "if the middle of your scale is the most common",
     }
@@ -95,14 +95,12 @@ fn first(said: &First) -> String {
     }
 }
 
-fn for_edging((yarn, said): &(Label, Edging), units: Units) -> Option<String> {
-    let line = edging(said, units)?;
-    Some(format!("{}: {}{}", name(yarn), line[..1].to_lowercase(), &line[1..]))
-}
-
 /// What to buy, where one colour is shown whole.
 pub fn of_detail(said: &YarnDetail, units: Units) -> Option<String> {
-    let aim = aim(said.target);
+    let aim = match said.target.whole_blanket {
+        true => aim(said.target),
+        false => format!("So that it lasts in {}", share(said.target.target)),
+    };
     match said.buy.what {
         Buy::Nothing => Some(format!("{aim}: nothing more.")),
         Buy::Balls { balls, ball } => {

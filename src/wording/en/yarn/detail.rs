@@ -3,15 +3,18 @@
 use super::super::dates::long;
 use super::super::rows::block_name;
 use super::super::{Span, Words, name};
-use super::units::{balls, cases, in_words, list, row_range, row_weight, rows, weight};
+use super::units::{balls, in_words, list, row_range, row_weight, rows, weight};
 use super::{DISAGREE, buying, on_hand};
+use crate::blanket::Label;
+use crate::blanket::forecast::LotPlan;
 use crate::blanket::yarn::estimate::ESTIMATE_OFF;
 use crate::blanket::yarn::{Edging, KnownBy, Lacking, PerRow, Units};
-use crate::chat::yarn::said::{RowSaid, WhenSaid, YarnDetail};
+use crate::chat::yarn::said::{RowSaid, TwoLotsSaid, WhenSaid, YarnDetail};
 
 pub fn detail(said: &YarnDetail, units: Units) -> Words {
     let mut lines: Vec<String> = Vec::new();
     lines.extend(balls_and_lots(said));
+    lines.extend(said.two_lots.iter().flat_map(|lots| two_lots(lots, units)));
     lines.extend(row(&said.row, units));
     lines.extend(needed(said, units));
     lines.extend(lasts(said));
@@ -39,8 +42,38 @@ fn balls_and_lots(said: &YarnDetail) -> Vec<String> {
 }
 
 /// Common practice, no source.
-const TWO_LOTS: &str = "Lots can differ a little in colour. Do not change lots inside a block. \
-    Take the lots in turn, block by block.";
+const TWO_LOTS: &str = "Lots can differ a little in colour. Do not change lots inside a block.";
+
+/// Which blocks from which lot.
+fn two_lots(said: &TwoLotsSaid, units: Units) -> Vec<String> {
+    let [(older, older_grams), (newer, newer_grams)] = &said.lots.lots;
+    let (older, newer) = (name(older), name(newer));
+    let (older_weight, newer_weight) = (weight(*older_grams, units), weight(*newer_grams, units));
+    let there = format!(
+        "If lot {older} was used first, {older_weight} of it and {newer_weight} of lot {newer} are \
+         there."
+    );
+    let lots = [older, newer];
+    let advice = match (said.lots.plan, said.until) {
+        (LotPlan::One { lot }, _) => {
+            format!("Lot {} is expected to be enough for all blocks left.", lots[lot])
+        }
+        (LotPlan::WholeBlocks { lot, .. }, Some(until)) => format!(
+            "Use lot {} up to the end of {}, then lot {}.",
+            lots[lot],
+            block_name(&until),
+            lots[1 - lot]
+        ),
+        (LotPlan::WholeBlocks { .. } | LotPlan::Alternate, _) => {
+            "No change between two blocks fits. Take a row of each lot in turn.".to_owned()
+        }
+        (LotPlan::TooLittle, _) => {
+            "Both together are less than is expected. Take the lots in turn, block by block."
+                .to_owned()
+        }
+    };
+    vec![there, advice]
+}
 
 fn row(said: &RowSaid, units: Units) -> Vec<String> {
     let (per_row, advice) = match said {
@@ -111,7 +144,7 @@ fn needed(said: &YarnDetail, units: Units) -> Vec<String> {
     if said.fillers_to_come > 0 {
         lines.push(format!("Filler rows of blocks to come: {}.", said.fillers_to_come));
     }
-    lines.extend(edging(&said.edging, units));
+    lines.extend(edging(&said.line.yarn, &said.edging, units));
     if let Some(expected) = said.expected_rows {
         let count = expected.round();
         lines.push(format!("Of the days to come, about {count} are expected in it."));
@@ -119,7 +152,8 @@ fn needed(said: &YarnDetail, units: Units) -> Vec<String> {
     lines
 }
 
-pub fn edging(said: &Edging, units: Units) -> Option<String> {
+/// What is kept back of the joining colour.
+pub fn edging(yarn: &Label, said: &Edging, units: Units) -> Option<String> {
     match said {
         Edging::Nothing => None,
         Edging::Known { joins, border } => {
@@ -128,7 +162,7 @@ pub fn edging(said: &Edging, units: Units) -> Option<String> {
             let kept: Vec<String> = kept
                 .map(|(what, grams)| format!("about {} for {what}", weight(*grams, units)))
                 .collect();
-            Some(format!("Kept back: {}.", list(&kept)))
+            Some(format!("Kept back of {}: {}.", name(yarn), list(&kept)))
         }
         Edging::Unknown(lacking) => Some(format!(
             "Yarn for joins and border is not counted. To count it, I ask for {}.",
@@ -138,21 +172,16 @@ pub fn edging(said: &Edging, units: Units) -> Option<String> {
 }
 
 fn lasts(said: &YarnDetail) -> Vec<String> {
-    let Some(chance) = said.line.chance else { return Vec::new() };
-    let (cases, words) = (cases(chance), in_words(chance));
-    let first = match said.expected_rows {
-        Some(_) => format!(
-            "If your days go on much as they have, it lasts {cases}. That it lasts is {words}."
-        ),
-        None => format!(
-            "Its rows are known. What is there is enough {cases}. That it lasts is {words}."
-        ),
-    };
-    let mut lines = vec![first];
+    let Some(lasts) = said.line.lasts else { return Vec::new() };
+    let words = in_words(lasts.chance);
+    let mut lines = vec![format!("{} That it lasts is {words}.", super::lasts(lasts))];
     match (said.early, said.likely) {
         (None, _) => {}
         (Some(early), None) => {
             lines.push(format!("It could run out as early as {}.", when(early)));
+        }
+        (Some(WhenSaid::Row { .. }), Some(likely @ WhenSaid::Row { .. })) => {
+            lines.push(format!("By what a row takes, it ends in {}.", when(likely)));
         }
         (Some(early), Some(likely)) if early == likely => {
             lines.push(format!("It is as likely as not to run out by {}.", when(early)));

@@ -11,7 +11,7 @@ use self::units::{cases, row_weight, rows, weight};
 use super::{Span, Words, name, plain};
 use crate::blanket::Label;
 use crate::blanket::yarn::{KnownBy, PerRow, Units};
-use crate::chat::yarn::said::{Entered, YarnLine, YarnSaid};
+use crate::chat::yarn::said::{Entered, LastsSaid, YarnLine, YarnSaid};
 
 pub use captions::caption;
 pub use refusals::refused;
@@ -21,7 +21,9 @@ pub fn say(said: &YarnSaid, units: Units) -> Words {
         YarnSaid::List { lines, example } => list(lines, example, units),
         YarnSaid::Detail(detail) => detail::detail(detail, units),
         YarnSaid::Entered { line, entered } => {
-            Words { lines: vec![brief(line, units)] }.and(self::entered(entered, units))
+            let words =
+                Words { lines: vec![on_hand(line, units)] }.and(self::entered(entered, units));
+            words.and(plain(line.lasts.map(lasts)))
         }
         YarnSaid::WhichColour => lines!["Which colour?"],
         YarnSaid::AskGrams { yarn, ask } => asks::grams(yarn, *ask, units),
@@ -45,9 +47,10 @@ fn list(lines: &[YarnLine], example: &Label, units: Units) -> Words {
             format!("Tap a button, or type a colour and its grams, like {} 83.", name(example)),
         ];
     }
-    let head = match lines.iter().any(|line| line.chance.is_some()) {
-        true => lines!["If your days go on much as they have:"],
-        false => Words::default(),
+    let basis = lines.iter().find_map(|line| line.lasts?.basis);
+    let head = match basis {
+        Some(basis) => lines![format!("{}:", capitalised(buying::condition(basis)))],
+        None => Words::default(),
     };
     let words = head.and(Words { lines: lines.iter().map(|line| brief(line, units)).collect() });
     let unknown = |line: &YarnLine| line.on_hand_grams.is_some() && line.rows_possible.is_none();
@@ -63,10 +66,24 @@ fn list(lines: &[YarnLine], example: &Label, units: Units) -> Words {
 /// **Shingle:** 83 g, about 74 rows. 12 rows wait to be worked. It lasts in about 62 of 100 cases.
 fn brief(line: &YarnLine, units: Units) -> Vec<Span> {
     let mut spans = on_hand(line, units);
-    if let Some(chance) = line.chance {
-        spans.push(Span::Plain(format!(" It lasts {}.", cases(chance))));
+    if let Some(lasts) = line.lasts {
+        spans.push(Span::Plain(format!(" It lasts {}.", cases(lasts.chance))));
     }
     spans
+}
+
+/// If your days go on much as they have, it lasts in about 62 of 100 cases.
+fn lasts(said: LastsSaid) -> String {
+    let cases = cases(said.chance);
+    match said.basis {
+        Some(basis) => format!("{}, it lasts {cases}.", capitalised(buying::condition(basis))),
+        None => format!("Its rows are known. What is there is enough {cases}."),
+    }
+}
+
+fn capitalised(text: &str) -> String {
+    let mut chars = text.chars();
+    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }
 
 /// What there is, and the rows that wait.

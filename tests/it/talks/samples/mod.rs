@@ -19,13 +19,15 @@ pub use captions::every_caption;
 
 /// Lists are as long as what they list.
 pub fn is_list(say: &Say) -> bool {
+    if let Say::Yarn(_, said) = say {
+        return matches!(**said, YarnSaid::List { .. } | YarnSaid::Detail(_) | YarnSaid::ToBuy(_));
+    }
     matches!(
         say,
         Say::Rows(_)
             | Say::Help
             | Say::Many { .. }
             | Say::OpenDays(_)
-            | Say::Yarn(_, YarnSaid::List { .. } | YarnSaid::Detail(_) | YarnSaid::ToBuy(_))
             | Say::Recap(_)
             | Say::Block(_)
             | Say::Blocks { .. }

@@ -1,22 +1,24 @@
 //! Samples about yarn: what is on hand, balls, weighings, what to buy, what a maker says once.
 
-use duskrow::blanket::forecast::{Amount, Common, RowWeight};
+use duskrow::blanket::forecast::{Amount, Common, LotPlan, RowWeight};
 use duskrow::blanket::stock::{Decimetres, Tenths};
-use duskrow::blanket::yarn::{BallLabel, Edging, Join, Lacking, ScaleStep, Target, Units};
+use duskrow::blanket::yarn::{BallLabel, Edging, Join, Lacking, ScaleStep, Target};
+use duskrow::blanket::yarn::{TwoLots, Units};
 use duskrow::blanket::{BlockNumber, KnownBy, PerRow, RowNumber};
 use duskrow::chat::say::{BlockSaid, Caption, Say};
 use duskrow::chat::yarn::said::{
-    AskGrams, Basis, Buy, BuySaid, Entered, First, RowSaid, TargetSaid, ToBuy, WhenSaid,
-    YarnCaption, YarnDetail, YarnLine, YarnRefusal, YarnSaid, YarnSettingsSaid,
+    AskGrams, Basis, Buy, BuySaid, Entered, First, LastsSaid, RowSaid, TargetSaid, ToBuy,
+    TwoLotsSaid, WhenSaid, YarnCaption, YarnDetail, YarnLine, YarnRefusal, YarnSaid,
+    YarnSettingsSaid,
 };
 
 use super::{date, day, label};
 
 pub fn every_say() -> Vec<Say> {
     let units = Units::ALL.into_iter();
-    let said = units
-        .clone()
-        .flat_map(|units| every_said().into_iter().map(move |said| Say::Yarn(units, said)));
+    let said = units.clone().flat_map(|units| {
+        every_said().into_iter().map(move |said| Say::Yarn(units, Box::new(said)))
+    });
     let refused = units.flat_map(|units| {
         every_refusal().into_iter().map(move |refusal| Say::YarnRefused(units, refusal))
     });
@@ -63,7 +65,7 @@ fn line() -> YarnLine {
         rows_possible: Some(73),
         waiting_rows: 1,
         runs_short: false,
-        chance: Some(0.62),
+        lasts: Some(LastsSaid { chance: 0.62, basis: Some(Basis::Days) }),
     }
 }
 
@@ -74,7 +76,7 @@ fn unknown() -> YarnLine {
         rows_possible: None,
         waiting_rows: 3,
         runs_short: false,
-        chance: None,
+        lasts: None,
     }
 }
 
@@ -99,13 +101,14 @@ fn edging() -> Edging {
 
 fn details() -> Vec<YarnDetail> {
     let (early, likely) = (date(2027, 9, 3), date(2027, 10, 20));
-    let two_lots = vec![(label("9002"), 1), (label("4471"), 2)];
+    let lots = vec![(label("9002"), 1), (label("4471"), 2)];
     let lacking = vec![Lacking::Width, Lacking::Swatch, Lacking::Metres];
     let block = BlockSaid { number: BlockNumber(1), month: Some(day()) };
     let detail = YarnDetail {
         line: line(),
         balls: 3,
-        lots: two_lots,
+        lots,
+        two_lots: None,
         row: RowSaid::Known { per_row: per_row(WEIGHED), advice: None },
         fillers_to_come: 0,
         edging: Edging::Nothing,
@@ -125,7 +128,18 @@ fn details() -> Vec<YarnDetail> {
         buy: buy("Shingle", what),
         ..detail.clone()
     };
-    vec![
+    let plans = [
+        (LotPlan::One { lot: 1 }, None),
+        (LotPlan::WholeBlocks { lot: 0, blocks: 2 }, Some(block)),
+        (LotPlan::Alternate, None),
+        (LotPlan::TooLittle, None),
+    ];
+    let planned = plans.map(|(plan, until)| {
+        let lots = [(label("4471"), 55.1), (label("9002"), 50.0)];
+        let lots = TwoLots { lots, plan, until: until.map(|block| block.number) };
+        YarnDetail { two_lots: Some(TwoLotsSaid { lots, until }), ..detail.clone() }
+    });
+    let mut all = vec![
         detail.clone(),
         of_balls(vec![], with(vec![], Some(KnownBy::OtherColours)), Buy::Nothing),
         of_balls(vec![(label("4471"), 3)], with(vec![], Some(KnownBy::Fabric)), Buy::TooMany),
@@ -137,6 +151,7 @@ fn details() -> Vec<YarnDetail> {
         YarnDetail { likely: Some(WhenSaid::Day(early)), ..detail.clone() },
         YarnDetail {
             expected_rows: None,
+            line: YarnLine { lasts: Some(LastsSaid { chance: 0.97, basis: None }), ..line() },
             fillers_to_come: 26,
             edging: edging(),
             early: Some(WhenSaid::Row { block, row: RowNumber(33) }),
@@ -144,14 +159,16 @@ fn details() -> Vec<YarnDetail> {
             ..detail.clone()
         },
         YarnDetail { edging: Edging::Unknown(vec![Lacking::Columns, Lacking::Join]), ..detail },
-    ]
+    ];
+    all.extend(planned);
+    all
 }
 
 fn to_buys() -> Vec<ToBuy> {
     let balls = |balls| Buy::Balls { balls, ball: BALL };
     let to_buy = ToBuy {
         target: NINETY,
-        basis: Basis::Days { days: 90 },
+        basis: Basis::Days,
         colours: vec![buy("Shingle", balls(2)), buy("Kelp", balls(1)), buy("Brick", Buy::Nothing)],
         first: Some(First::RunsOut(label("Shingle"))),
         lacking: vec![],
@@ -216,8 +233,8 @@ fn settings() -> Vec<YarnSettingsSaid> {
 
 pub fn every_said() -> Vec<YarnSaid> {
     let yarn = || label("Shingle");
-    let short = YarnLine { runs_short: true, waiting_rows: 90, chance: Some(0.0), ..line() };
-    let unweighed = YarnLine { rows_possible: None, chance: None, ..line() };
+    let short = YarnLine { runs_short: true, waiting_rows: 90, ..line() };
+    let unweighed = YarnLine { rows_possible: None, lasts: None, ..line() };
     let lines = vec![line(), short, unweighed, unknown()];
     let asks = [
         AskGrams::All,
