@@ -21,6 +21,7 @@ mod wakes;
 mod zone_data;
 
 pub use loops::Sent;
+pub use said::queued;
 pub use sending::Claim;
 
 use std::borrow::Cow;

@@ -42,6 +42,10 @@ impl App {
 
 fn file(book: &Book, enclosed: Enclosed, today: NaiveDate) -> File {
     let (name, mime, bytes) = match enclosed {
+        Enclosed::Book => {
+            let name = format!("book-{today}.json");
+            (name, "application/json", export::book_file(book).into_bytes())
+        }
         Enclosed::DayTable => {
             (format!("days-{today}.csv"), "text/csv", export::day_table(book, today).into_bytes())
         }

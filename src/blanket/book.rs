@@ -313,6 +313,16 @@ impl Book {
         self.worked.get(&block).map_or(&[], Vec::as_slice)
     }
 
+    /// The worked rows of all blocks, those of blocks that were cut away since among them.
+    pub fn all_worked(&self) -> impl Iterator<Item = (BlockNumber, &[WorkedRow])> {
+        self.worked.iter().map(|(block, rows)| (*block, rows.as_slice()))
+    }
+
+    /// What was done with finished blocks.
+    pub fn all_finished(&self) -> impl Iterator<Item = (BlockNumber, Finish)> + '_ {
+        self.finished.iter().copied()
+    }
+
     pub fn worked_row(&self, block: BlockNumber, row: RowNumber) -> Option<WorkedRow> {
         self.worked(block).get(usize::from(row.0).checked_sub(1)?).copied()
     }

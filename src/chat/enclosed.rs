@@ -7,6 +7,8 @@ use std::fmt;
 /// A file that goes with a message.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Enclosed {
+    /// The whole book, to be brought back.
+    Book,
     /// Every day of the blanket with its tier and notes, as a table.
     DayTable,
     /// Every row of the blanket, as a table.
@@ -17,6 +19,7 @@ impl Enclosed {
     /// As it is kept while the message waits.
     pub fn read(kept: &str) -> Option<Enclosed> {
         match kept {
+            "book" => Some(Enclosed::Book),
             "day table" => Some(Enclosed::DayTable),
             "row table" => Some(Enclosed::RowTable),
             _ => None,
@@ -27,6 +30,7 @@ impl Enclosed {
 impl fmt::Display for Enclosed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(match self {
+            Enclosed::Book => "book",
             Enclosed::DayTable => "day table",
             Enclosed::RowTable => "row table",
         })
@@ -39,7 +43,7 @@ mod tests {
 
     #[test]
     fn what_is_kept_is_read_back() {
-        for enclosed in [Enclosed::DayTable, Enclosed::RowTable] {
+        for enclosed in [Enclosed::Book, Enclosed::DayTable, Enclosed::RowTable] {
             assert_eq!(Enclosed::read(&enclosed.to_string()), Some(enclosed));
         }
         assert_eq!(Enclosed::read("a table"), None);

@@ -123,6 +123,8 @@ pub enum Say {
     Resumed { time: NaiveTime },
     Privacy,
     File(Enclosed),
+    BookHandedOut { on: NaiveDate },
+    BookBroughtBack { on: NaiveDate },
 
     // Everywhere.
     Help,

@@ -2,6 +2,7 @@
 //!
 //! Never knows how a command is carried out; each has a file of its own.
 
+mod books;
 mod database;
 mod exit;
 mod healthcheck;
@@ -41,6 +42,12 @@ enum Command {
     Rehearse(rehearse::Wishes),
     /// Make a single-use invitation that is valid for one hour
     Invite(invite::Wishes),
+    /// List the makers: their numbers and dates, nothing they answered
+    Makers,
+    /// Print one maker's book on stdout; the maker is told
+    Export(books::ExportWishes),
+    /// Bring one maker's book back from a file, whole or not at all; the maker is told
+    Import(books::ImportWishes),
     /// Say by the exit code whether the bot works: 0 while it polls and ticks, else 1
     Healthcheck,
 }
@@ -78,6 +85,9 @@ fn run(line: CommandLine) -> anyhow::Result<()> {
         Command::Serve => serve::run(&line.options),
         Command::Rehearse(wishes) => rehearse::run(&line.options, wishes),
         Command::Invite(wishes) => invite::run(&line.options, &wishes),
+        Command::Makers => books::makers(&line.options),
+        Command::Export(wishes) => books::export(&line.options, &wishes),
+        Command::Import(wishes) => books::import(&line.options, &wishes),
         Command::Healthcheck => healthcheck::run(&line.options),
     }
 }

@@ -11,6 +11,7 @@ mod people;
 mod plans;
 mod space;
 mod upgrade;
+mod whole;
 mod wishes;
 
 use std::path::{Path, PathBuf};

@@ -9,7 +9,7 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
     if asked.maker.book.is_none() {
         return set_up_first(asked);
     }
-    let files = [Enclosed::DayTable, Enclosed::RowTable];
+    let files = [Enclosed::Book, Enclosed::DayTable, Enclosed::RowTable];
     files.into_iter().fold(asked.maker.quiet(), |outcome, enclosed| {
         outcome.say(Reply::new(Say::File(enclosed)).with(enclosed))
     })

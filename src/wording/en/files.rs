@@ -1,10 +1,16 @@
 //! What stands beside a file, in English.
 
-use super::{Words, plain};
+use chrono::NaiveDate;
+
+use super::{Words, dates, plain};
 use crate::chat::enclosed::Enclosed;
 
 pub fn beside(enclosed: Enclosed) -> Words {
     match enclosed {
+        Enclosed::Book => lines![
+            "Your whole book: the person who runs this bot can bring it back from this file.",
+            "It has no answers that you changed since. Whoever has this file can read it.",
+        ],
         Enclosed::DayTable => lines![
             "Your days as a table: every day so far, its tier and its notes.",
             "Whoever has this file can read it.",
@@ -13,4 +19,21 @@ pub fn beside(enclosed: Enclosed) -> Words {
             lines!["Your rows as a table: every row, its side and its yarn, worked or not."]
         }
     }
+}
+
+pub fn handed_out(on: NaiveDate) -> Words {
+    lines![format!(
+        "The person who runs this bot made a copy of your whole book on {}.",
+        dates::long(on)
+    )]
+}
+
+pub fn brought_back(on: NaiveDate) -> Words {
+    lines![
+        format!(
+            "The person who runs this bot brought your book back from a file on {}.",
+            dates::long(on)
+        ),
+        "/today, /open and /rows show what is kept now.",
+    ]
 }

@@ -218,6 +218,8 @@ pub fn say(say: &Say) -> Words {
         }
         Say::Privacy => settings::privacy(),
         Say::File(enclosed) => files::beside(*enclosed),
+        Say::BookHandedOut { on } => files::handed_out(*on),
+        Say::BookBroughtBack { on } => files::brought_back(*on),
 
         Say::Help => help(),
         Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],

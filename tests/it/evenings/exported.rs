@@ -1,6 +1,10 @@
 //! `/export`: the days and the rows reach the chat as files, made of the book as it is then.
 
+use std::io::Write;
+use std::process::{Command, Stdio};
+
 use duskrow::cli::rehearse::theatre::MAREN;
+use duskrow::export;
 use duskrow::rehearsal::SeenKind;
 
 use crate::world::World;
@@ -12,9 +16,9 @@ async fn the_days_and_the_rows_come_as_two_tables() {
     world.play("=1+1, \"quoted\"\n/rows 1\n[Worked]\n/export").await;
     let files = files(&world);
     let names: Vec<&str> = files.iter().map(|(name, ..)| name.as_str()).collect();
-    assert_eq!(names, ["days-2027-01-03.csv", "rows-2027-01-03.csv"]);
+    assert_eq!(names, ["book-2027-01-03.json", "days-2027-01-03.csv", "rows-2027-01-03.csv"]);
     // The columns and records of RFC 4180; the note as OWASP would have it.
-    let (_, beside, days) = &files[0];
+    let (_, beside, days) = &files[1];
     assert!(beside.starts_with("Your days as a table:"), "{beside}");
     let days: Vec<&str> = days.split("\r\n").collect();
     assert_eq!(days.len(), 5, "{days:?}");
@@ -25,13 +29,13 @@ async fn the_days_and_the_rows_come_as_two_tables() {
     assert_eq!(days[2], "2027-01-02,1,2,WS,,,,,,,");
     let third = "2027-01-03,1,3,RS,1,Very rough,Mussel,#3D2078,answered,2027-01-03T21:00:00Z,";
     assert_eq!(days[3], format!("{third}\"'=1+1, \"\"quoted\"\"\""));
-    let rows: Vec<&str> = files[1].2.split("\r\n").collect();
+    let rows: Vec<&str> = files[2].2.split("\r\n").collect();
     let worked = "1,1,RS,2027-01-01,Smooth,Brick,#A05E41,worked,Brick,2027-01-03T21:00:0";
     assert!(rows[1].starts_with(worked), "{}", rows[1]);
     assert_eq!(rows[2], "1,2,WS,2027-01-02,,,,open,,");
     assert_eq!(rows[3], "1,3,RS,2027-01-03,Very rough,Mussel,#3D2078,waiting,,");
     assert_eq!(rows[4], "1,4,WS,2027-01-04,,,,to come,,");
-    assert_eq!(world.requests("sendDocument"), 2);
+    assert_eq!(world.requests("sendDocument"), 3);
 }
 
 #[tokio::test]
@@ -41,9 +45,61 @@ async fn a_file_that_waits_is_made_when_it_is_sent() {
     world.type_unseen("/export");
     world.tap_unseen("Smooth");
     world.settle().await;
-    assert!(files(&world)[0].2.contains("2027-01-01,1,1,RS,"));
+    assert!(files(&world)[1].2.contains("2027-01-01,1,1,RS,6,Smooth,"));
     let maker = world.theatre.book(MAREN).await.unwrap().unwrap();
     assert_eq!(maker.answers().len(), 1);
+}
+
+/// With the program itself, beside the running bot.
+#[tokio::test]
+async fn a_host_brings_a_book_back_from_a_file_and_the_maker_is_told() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n[Note]\nrain\n/rows 1\n[Worked]\n/yarn\nBrick 83").await;
+    let listed = duskrow(&world, &["makers"], "");
+    assert!(listed.0.contains("1: joined 20") && listed.0.contains("2027-01-01 to 2027-12-31"));
+    let (book, _, code) = duskrow(&world, &["export", "--book=1"], "");
+    assert_eq!(code, Some(0));
+    let before = world.theatre.book(MAREN).await.unwrap().unwrap();
+    assert_eq!(book, export::book_file(&before));
+    world.play("@ evening\n[Very rough]").await;
+
+    let check = |arguments: &[&str], file: &str, exit, said: &str| {
+        let (_, heard, code) = duskrow(&world, arguments, file);
+        assert_eq!((code, heard.contains(said)), (Some(exit), true), "{heard}");
+    };
+    check(&["import", "--book=1", "-"], &book, 2, "add --replace");
+    check(&["import", "--book=1", "--replace", "-"], "no book", 1, "is no book of duskrow");
+    let zone = book.replace("Europe/Lisbon", "Nowhere");
+    check(&["import", "--book=1", "--replace", "-"], &zone, 1, "nothing was changed");
+    check(&["import", "--book=9", "-"], &book, 2, "there is no maker 9");
+    check(&["import", "--book=1", "/nowhere/book.json"], "", 74, "cannot read /nowhere/book.json");
+    assert_eq!(world.theatre.book(MAREN).await.unwrap().unwrap().answers().len(), 2);
+
+    check(&["import", "--book=1", "--replace", "-"], &book, 0, "is the one in the file now");
+    let after = world.theatre.book(MAREN).await.unwrap().unwrap();
+    assert_eq!(export::book_file(&after), book);
+    assert_eq!(world.dump().await["blankets"].len(), 1, "what was replaced is gone");
+    let said = world.stand_in.seen_by(MAREN);
+    let copied = said.iter().filter(|seen| seen.text.contains("made a copy of your whole book"));
+    assert_eq!(copied.count(), 1);
+    let said = world.settle().await;
+    assert!(said.contains("brought your book back from a file"), "{said}");
+    // The evening goes on with it.
+    let said = world.play("@ evening\n[Smooth]").await;
+    assert!(said.contains("Kept:"), "{said}");
+}
+
+/// What the program says on stdout and stderr, and its exit code.
+fn duskrow(world: &World, arguments: &[&str], stdin: &str) -> (String, String, Option<i32>) {
+    let mut program = Command::new(env!("CARGO_BIN_EXE_duskrow"));
+    program.env_clear().arg(format!("--data={}", world.folder.path().display())).args(arguments);
+    program.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());
+    let mut running = program.spawn().unwrap();
+    // It may end before it has read all.
+    let _ = running.stdin.take().unwrap().write_all(stdin.as_bytes());
+    let ended = running.wait_with_output().unwrap();
+    let text = |bytes| String::from_utf8(bytes).unwrap();
+    (text(ended.stdout), text(ended.stderr), ended.status.code())
 }
 
 /// Name, caption and content of each document that came.

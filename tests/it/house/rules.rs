@@ -31,6 +31,7 @@ pub const ROOMS: [(&str, &[&str]); 12] = [
             "chat",
             "blanket",
             "store",
+            "export",
             "rehearsal",
             "clock",
             "config",

@@ -5,6 +5,7 @@ use duskrow::chat::enclosed::Enclosed;
 use duskrow::chat::say::{Say, SettingsSaid, TierSaid};
 
 use super::label;
+use crate::store::day;
 
 /// A tier and its words.
 pub fn tier(name: &str, line: Option<&str>) -> TierSaid {
@@ -46,6 +47,9 @@ pub fn every_say() -> Vec<Say> {
         Say::Paused,
         Say::Resumed { time: hour(21) },
         Say::Privacy,
+        Say::File(Enclosed::Book),
+        Say::BookHandedOut { on: day("2027-07-14") },
+        Say::BookBroughtBack { on: day("2027-07-14") },
         Say::File(Enclosed::DayTable),
         Say::File(Enclosed::RowTable),
     ]

@@ -1,0 +1,212 @@
+//! `duskrow makers`, `duskrow export` and `duskrow import`: whose books there are, one book out,
+//! and one book in.
+//!
+//! The running bot may go on meanwhile. A maker whose book is copied or brought back is told.
+
+use std::fs;
+use std::io::{self, Read, Write};
+use std::path::PathBuf;
+
+use anyhow::Context;
+use clap::{Args, ValueEnum};
+
+use super::database::{DATABASE, stopped_by};
+use super::{Exit, Stop, runtime};
+use crate::app::queued;
+use crate::blanket::{Book, apply};
+use crate::chat::outcome::Reply;
+use crate::chat::say::Say;
+use crate::chat::{self, Maker};
+use crate::clock::Clock;
+use crate::config::Options;
+use crate::export::{self, ImportFault};
+use crate::store::{Commit, Committed, Create, Listed, MakerId, Store, Stored};
+
+#[derive(Args, Debug)]
+pub struct ExportWishes {
+    /// The number of the maker, as duskrow makers says it
+    #[arg(long)]
+    book: i64,
+    /// What to write on stdout
+    #[arg(long = "as", value_enum, default_value_t = Form::Book)]
+    form: Form,
+}
+
+#[derive(Clone, Copy, ValueEnum, Debug)]
+enum Form {
+    /// The whole book as JSON, for duskrow import
+    Book,
+    /// The days as CSV
+    Days,
+    /// The rows as CSV
+    Rows,
+}
+
+#[derive(Args, Debug)]
+pub struct ImportWishes {
+    /// The number of the maker whose book it becomes, as duskrow makers says it
+    #[arg(long)]
+    book: i64,
+    /// Put it in the place of a book that has days
+    #[arg(long)]
+    replace: bool,
+    /// What duskrow export wrote, or the maker got from /export; - for stdin
+    file: PathBuf,
+}
+
+/// One line a maker: their number and dates, and nothing that was answered.
+pub fn makers(options: &Options) -> anyhow::Result<()> {
+    let listed = runtime()?.block_on(async {
+        let store = open(options).await?;
+        let listed = store.listed().await?;
+        store.close().await;
+        anyhow::Ok(listed)
+    })?;
+    let mut out = io::stdout();
+    listed.iter().try_for_each(|maker| writeln!(out, "{}", line(maker)))?;
+    Ok(())
+}
+
+fn line(maker: &Listed) -> String {
+    let blanket = match maker.blanket {
+        Some((first, last)) => format!("blanket {first} to {last}"),
+        None => "no blanket yet".to_owned(),
+    };
+    let owner = if maker.owner { ", owner" } else { "" };
+    let away = if maker.reachable { "" } else { ", has blocked the bot" };
+    let (id, joined) = (maker.id.0, maker.joined_at.format("%Y-%m-%d"));
+    format!("{id}: joined {joined}, {blanket}{owner}{away}")
+}
+
+/// Prints a book on stdout, and tells its maker.
+pub fn export(options: &Options, wishes: &ExportWishes) -> anyhow::Result<()> {
+    let clock = Clock::real();
+    let text = runtime()?.block_on(async {
+        let store = open(options).await?;
+        let (stored, book) = book(&store, wishes.book).await?;
+        let today = book.hours().day_at(clock.now());
+        let text = match wishes.form {
+            Form::Book => export::book_file(&book),
+            Form::Days => export::day_table(&book, today),
+            Form::Rows => export::row_table(&book, today),
+        };
+        tell(&store, &stored, &[], Say::BookHandedOut { on: today }, &clock).await?;
+        store.close().await;
+        anyhow::Ok(text)
+    })?;
+    io::stdout().write_all(text.as_bytes())?;
+    Ok(())
+}
+
+/// Puts a book from a file in the place of a maker's, whole or not at all, and tells them.
+pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
+    let changes = export::read_book(&read(wishes)?).map_err(refused)?;
+    let clock = Clock::real();
+    runtime()?.block_on(async {
+        let store = open(options).await?;
+        let stored = maker(&store, wishes.book).await?;
+        let has_days = stored.maker.book.as_ref().is_some_and(|book| !book.answers().is_empty());
+        if has_days && !wishes.replace {
+            let message = format!("the book of maker {} has days", wishes.book);
+            let hint = "to put the file in its place for good, add --replace".to_owned();
+            return Err(Stop { exit: Exit::Usage, message, hints: vec![hint] }.into());
+        }
+        let mut after = None;
+        changes.iter().for_each(|change| apply(&mut after, change));
+        let Some(after) = after else { return Err(refused(ImportFault::Unreadable).into()) };
+        let on = after.hours().day_at(clock.now());
+        tell(&store, &stored, &changes, Say::BookBroughtBack { on }, &clock).await?;
+        store.drop_replaced(stored.id).await?;
+        store.close().await;
+        anyhow::Ok(())
+    })?;
+    writeln!(io::stderr(), "The book of maker {} is the one in the file now", wishes.book)?;
+    Ok(())
+}
+
+async fn open(options: &Options) -> anyhow::Result<Store> {
+    let path = options.data.join(DATABASE);
+    let opened = Store::open(&path, Create::Never).await;
+    opened.map_err(|error| stopped_by(error.into()))
+}
+
+async fn maker(store: &Store, number: i64) -> anyhow::Result<Stored> {
+    let stored = store.load_by_id(MakerId(number)).await?;
+    stored.ok_or_else(|| {
+        let message = format!("there is no maker {number}");
+        let hints = vec!["duskrow makers lists them".to_owned()];
+        Stop { exit: Exit::Usage, message, hints }.into()
+    })
+}
+
+async fn book(store: &Store, number: i64) -> anyhow::Result<(Stored, Book)> {
+    let stored = maker(store, number).await?;
+    let Some(book) = stored.maker.book.clone() else {
+        let message = format!("maker {number} has no blanket yet");
+        return Err(Stop { exit: Exit::Usage, message, hints: Vec::new() }.into());
+    };
+    Ok((stored, book))
+}
+
+/// Commits changes of a book with the message that says so.
+async fn tell(
+    store: &Store,
+    stored: &Stored,
+    changes: &[crate::blanket::Change],
+    say: Say,
+    clock: &Clock,
+) -> anyhow::Result<()> {
+    let mut after = stored.maker.book.clone();
+    changes.iter().for_each(|change| apply(&mut after, change));
+    let after = Maker { book: after, ..stored.maker.clone() };
+    let now = clock.now();
+    let queue = queued(&[Reply::new(say)])?;
+    let committed = store.commit(Commit {
+        update: None,
+        maker: stored.id,
+        expected_revision: stored.revision,
+        changes,
+        talk: &after.talk,
+        queue: &queue,
+        reach: None,
+        wakes_at: chat::agenda(&after, now).map(|(at, _)| at),
+        now,
+    });
+    match committed.await? {
+        Committed::Done => Ok(()),
+        Committed::SeenBefore | Committed::Overtaken => {
+            let message = "the maker wrote to the bot at this very moment".to_owned();
+            let hints = vec!["try again".to_owned()];
+            Err(Stop { exit: Exit::TryAgain, message, hints }.into())
+        }
+    }
+}
+
+/// At most one byte more than can be a book.
+fn read(wishes: &ImportWishes) -> anyhow::Result<Vec<u8>> {
+    let limit = u64::try_from(export::BYTES_MAX)? + 1;
+    let mut bytes = Vec::new();
+    if wishes.file.as_os_str() == "-" {
+        io::stdin().take(limit).read_to_end(&mut bytes)?;
+    } else {
+        let file = fs::File::open(&wishes.file);
+        let file = file.with_context(|| format!("cannot read {}", wishes.file.display()))?;
+        file.take(limit).read_to_end(&mut bytes)?;
+    }
+    Ok(bytes)
+}
+
+fn refused(fault: ImportFault) -> Stop {
+    let (message, hint) = match fault {
+        ImportFault::TooLarge => ("the file is larger than any book", None),
+        ImportFault::Unreadable => ("the file is no book of duskrow, or was changed", None),
+        ImportFault::TooNew => {
+            let hint = "install that version first";
+            ("the file was written by a newer version of duskrow", Some(hint))
+        }
+        ImportFault::Impossible => ("the file names something that cannot be in a book", None),
+    };
+    let nothing = "nothing was changed".to_owned();
+    let hints = hint.map(str::to_owned).into_iter().chain([nothing]).collect();
+    Stop { exit: Exit::Failure, message: message.to_owned(), hints }
+}

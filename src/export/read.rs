@@ -1,0 +1,287 @@
+//! A whole book from JSON: all of it, or nothing.
+//!
+//! Whatever the file holds, no book comes of it that could not have come about in the chat: what
+//! it names is there, what it counts is within the caps. No number of the platform is taken from
+//! it; notes get new ones.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use super::form::{
+    BookForm, DayForm, EntryForm, FORMAT, FinishForm, Head, KeptForm, NoteForm, NudgesForm,
+    RemindersForm, VERSION, WhatForm,
+};
+use super::read_hex;
+use crate::blanket::stock::{BALLS_MAX, Ball, Decimetres, Entry, EntryKind, Tenths, WEIGHINGS_MAX};
+use crate::blanket::{
+    Beginning, BlockNumber, Change, Finish, Hours, How, Label, NOTES_PER_DAY_MAX, Note, NoteId,
+    NoteText, Nudges, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
+};
+
+/// The largest file that is read, in bytes.
+pub const BYTES_MAX: usize = 1 << 20;
+const YARNS_MAX: usize = 24;
+/// A strip of two years is the longest block.
+const ROWS_MAX: u16 = 732;
+
+/// Why a file is no book. Nothing was changed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ImportFault {
+    TooLarge,
+    /// It is no file of ours, or was changed so that it cannot be read.
+    Unreadable,
+    /// Written by a newer version of the program.
+    TooNew,
+    /// It can be read, and names something that is not there or cannot be.
+    Impossible,
+}
+
+type Read<T> = Result<T, ImportFault>;
+
+/// What a blanket began with, and all that has happened to it since: applied in this order they
+/// are the book that was written, but for the numbers of notes.
+///
+/// # Errors
+/// An [`ImportFault`].
+pub fn read_book(bytes: &[u8]) -> Read<Vec<Change>> {
+    if bytes.len() > BYTES_MAX {
+        return Err(ImportFault::TooLarge);
+    }
+    let head: Head = serde_json::from_slice(bytes).map_err(|_| ImportFault::Unreadable)?;
+    if head.format != FORMAT || head.version == 0 {
+        return Err(ImportFault::Unreadable);
+    }
+    if head.version > VERSION {
+        return Err(ImportFault::TooNew);
+    }
+    let form: BookForm = serde_json::from_slice(bytes).map_err(|_| ImportFault::Unreadable)?;
+    let beginning = beginning(&form)?;
+    let known = Known::of(&form, &beginning);
+    let mut changes = vec![Change::Began(Box::new(beginning))];
+    changes.push(Change::RemindersSet(reminders(&form.reminders)));
+    known.settings(&form)?;
+    changes.push(Change::YarnSet(Box::new(form.yarn_settings.clone())));
+    changes.extend(known.lines(&form)?);
+    changes.extend(known.days(&form.days)?);
+    changes.extend(known.put_off(&form)?);
+    changes
+        .extend(form.asked.as_ref().map(|asked| Change::Asked { day: asked.date, at: asked.at }));
+    changes.extend(known.notes(&form.notes)?);
+    changes.extend(known.rows(&form)?);
+    changes.extend(known.stock(&form.stock)?);
+    changes.extend(form.nudged.map(|on| Change::Nudged { on }));
+    changes.extend(form.recapped.map(|on| Change::Recapped { on }));
+    Ok(changes)
+}
+
+fn beginning(form: &BookForm) -> Read<Beginning> {
+    let impossible = ImportFault::Impossible;
+    let plan = Plan::new(form.first_day, form.last_day, form.pieces, form.fabric.faces());
+    let zone = form.zone.parse().map_err(|_| impossible)?;
+    let label = |text: &str| own(text, Label::parse(text).ok(), Label::as_str);
+    let tier = |tier: &super::form::TierForm| {
+        Ok(Tier { id: TierId(tier.id), label: label(&tier.label)?, yarn: YarnId(tier.yarn) })
+    };
+    let yarn = |yarn: &super::form::YarnForm| {
+        let rgb = read_hex(&yarn.colour).ok_or(impossible)?;
+        Ok(Yarn { id: YarnId(yarn.id), name: label(&yarn.name)?, rgb })
+    };
+    let tiers: Vec<Tier> = form.tiers.iter().map(tier).collect::<Read<_>>()?;
+    let yarns: Vec<Yarn> = form.yarns.iter().map(yarn).collect::<Read<_>>()?;
+    let ids: BTreeSet<YarnId> = yarns.iter().map(|yarn| yarn.id).collect();
+    let names: BTreeSet<String> = yarns.iter().map(|yarn| yarn.name.to_string()).collect();
+    let joining = YarnId(form.joining_yarn);
+    let sound = ids.len() == yarns.len()
+        && names.len() == yarns.len()
+        && yarns.len() <= YARNS_MAX
+        && ids.contains(&joining)
+        && tiers.iter().all(|tier| ids.contains(&tier.yarn))
+        && form.fabric.check().is_ok();
+    if !sound {
+        return Err(impossible);
+    }
+    Ok(Beginning {
+        plan: plan.map_err(|_| impossible)?,
+        fabric: form.fabric,
+        scale: Scale::new(tiers, TierId(form.default_tier)).map_err(|_| impossible)?,
+        yarns,
+        joining,
+        hours: Hours { zone, ask_at: form.ask_at, day_turns_at: form.day_turns_at },
+    })
+}
+
+/// A text that is what it is once it is read: nothing in it was left out.
+fn own<T>(text: &str, read: Option<T>, as_str: impl Fn(&T) -> &str) -> Read<T> {
+    read.filter(|read| as_str(read) == text).ok_or(ImportFault::Impossible)
+}
+
+fn reminders(form: &RemindersForm) -> Reminders {
+    Reminders {
+        nudges: match form.nudges {
+            NudgesForm::NotAsked => Nudges::NotAsked,
+            NudgesForm::Off => Nudges::Off,
+            NudgesForm::On => Nudges::On,
+        },
+        nudge_at: form.nudge_at,
+        recap_on: form.recap_on,
+        recap_at: form.recap_at,
+        recap_whole: form.recap_whole,
+        paused: form.paused,
+    }
+}
+
+/// What the rest of a file may name.
+struct Known {
+    plan: Plan,
+    tiers: BTreeSet<TierId>,
+    yarns: BTreeSet<YarnId>,
+}
+
+impl Known {
+    fn of(form: &BookForm, beginning: &Beginning) -> Known {
+        Known {
+            plan: beginning.plan.clone(),
+            tiers: form.tiers.iter().map(|tier| TierId(tier.id)).collect(),
+            yarns: form.yarns.iter().map(|yarn| YarnId(yarn.id)).collect(),
+        }
+    }
+
+    fn settings(&self, form: &BookForm) -> Read<()> {
+        let guesses = form.yarn_settings.guess.keys();
+        sure(guesses.into_iter().all(|tier| self.tiers.contains(tier)))?;
+        let Some(ball) = &form.yarn_settings.ball else { return Ok(()) };
+        let length = ball.length_each.unwrap_or_default();
+        sure((1..=Ball::EACH_MAX.0).contains(&ball.each.0) && length <= Decimetres::MAX)
+    }
+
+    fn lines(&self, form: &BookForm) -> Read<Vec<Change>> {
+        let mut lines = Vec::new();
+        for tier in &form.tiers {
+            let Some(line) = &tier.line else { continue };
+            let line = own(line, TierLine::parse(line).ok(), TierLine::as_str)?;
+            let tier = TierId(tier.id);
+            let at = chrono::DateTime::UNIX_EPOCH;
+            lines.push(Change::Described { tier, line: Some(line), at });
+        }
+        Ok(lines)
+    }
+
+    fn days(&self, days: &[DayForm]) -> Read<Vec<Change>> {
+        let mut dates = BTreeSet::new();
+        let mut changes = Vec::new();
+        for day in days {
+            let (date, tier) = (day.date, TierId(day.tier));
+            sure(self.plan.has(date) && self.tiers.contains(&tier) && dates.insert(date))?;
+            let how = match day.kept {
+                KeptForm::Answered => How::Answered,
+                KeptForm::ForNow => How::ForNow,
+                KeptForm::Assumed => How::Assumed,
+            };
+            changes.push(Change::Answered { day: date, tier, how, at: day.at });
+        }
+        Ok(changes)
+    }
+
+    fn put_off(&self, form: &BookForm) -> Read<Vec<Change>> {
+        let mut dates = BTreeSet::new();
+        let mut changes = Vec::new();
+        for day in &form.put_off {
+            sure(self.plan.has(day.date) && dates.insert(day.date))?;
+            changes.push(Change::PutOff { day: day.date, until: day.until });
+        }
+        Ok(changes)
+    }
+
+    /// Notes are named by the messages they were typed in; those of a file were typed in none.
+    fn notes(&self, notes: &[NoteForm]) -> Read<Vec<Change>> {
+        let mut count: BTreeMap<_, usize> = BTreeMap::new();
+        let mut changes = Vec::new();
+        for (id, note) in (1..).zip(notes) {
+            let of_day = count.entry(note.date).or_default();
+            *of_day += 1;
+            sure(self.plan.has(note.date) && *of_day <= NOTES_PER_DAY_MAX)?;
+            let text = own(&note.text, NoteText::parse(&note.text).ok(), NoteText::as_str)?;
+            let note_id = NoteId(-id);
+            changes.push(Change::Noted { day: note.date, note: Note { id: note_id, text } });
+        }
+        Ok(changes)
+    }
+
+    fn rows(&self, form: &BookForm) -> Read<Vec<Change>> {
+        let mut worked: BTreeMap<BlockNumber, u16> = BTreeMap::new();
+        let mut changes = Vec::new();
+        for row in &form.worked {
+            let (block, yarn) = (BlockNumber(row.block), YarnId(row.yarn));
+            let count = worked.entry(block).or_default();
+            *count = count.saturating_add(1);
+            sure(is_a_block(block) && *count <= ROWS_MAX && self.yarns.contains(&yarn))?;
+            changes.push(Change::Worked { block, yarns: vec![yarn], at: row.at });
+        }
+        let mut done = BTreeSet::new();
+        for finished in &form.finished {
+            let block = BlockNumber(finished.block);
+            let finish = match finished.finish {
+                FinishForm::Woven => Finish::Woven,
+                FinishForm::Joined => Finish::Joined,
+            };
+            sure(is_a_block(block) && done.insert((block, finish)))?;
+            changes.push(Change::Finished { block, finish, done: true });
+        }
+        Ok(changes)
+    }
+
+    fn stock(&self, entries: &[EntryForm]) -> Read<Vec<Change>> {
+        let (mut balls, mut weighings) = (0_u32, 0_u32);
+        let mut changes = Vec::new();
+        for form in entries {
+            let kind = entry_kind(&form.what)?;
+            match &kind {
+                EntryKind::Ball(ball) => balls = balls.saturating_add(u32::from(ball.count)),
+                EntryKind::Weighing(_) | EntryKind::Correction(_) | EntryKind::Tried { .. } => {
+                    weighings += 1;
+                }
+            }
+            let yarn = YarnId(form.yarn);
+            sure(self.yarns.contains(&yarn) && balls <= BALLS_MAX && weighings <= WEIGHINGS_MAX)?;
+            let entry = Entry { kind, rows: form.rows, at: form.at };
+            changes.push(Change::Stocked { yarn, entry });
+        }
+        Ok(changes)
+    }
+}
+
+fn entry_kind(form: &WhatForm) -> Read<EntryKind> {
+    let weight = |tenths: u32| {
+        sure(tenths <= Tenths::MAX.0)?;
+        Ok(Tenths(tenths))
+    };
+    Ok(match form {
+        WhatForm::Weighing(tenths) => EntryKind::Weighing(weight(*tenths)?),
+        WhatForm::Correction(tenths) => EntryKind::Correction(weight(*tenths)?),
+        WhatForm::Tried { before, after, rows } => {
+            sure(after <= before && *rows > 0)?;
+            EntryKind::Tried { before: weight(*before)?, after: weight(*after)?, rows: *rows }
+        }
+        WhatForm::Balls { count, each, length_each, lot, weighed } => {
+            sure(*count > 0 && *each > 0 && *each <= Ball::EACH_MAX.0)?;
+            let lot = lot.as_deref().map(|lot| own(lot, Label::parse(lot).ok(), Label::as_str));
+            let length_each = length_each.map(Decimetres);
+            sure(length_each.is_none_or(|length| length <= Decimetres::MAX))?;
+            EntryKind::Ball(Ball {
+                count: *count,
+                each: Tenths(*each),
+                length_each,
+                lot: lot.transpose()?,
+                weighed: weighed.map(weight).transpose()?,
+            })
+        }
+    })
+}
+
+/// Of this way of cutting the blanket, or of one before it.
+fn is_a_block(block: BlockNumber) -> bool {
+    (1..=Plan::DAYS_MAX).contains(&i64::from(block.0))
+}
+
+fn sure(fits: bool) -> Read<()> {
+    if fits { Ok(()) } else { Err(ImportFault::Impossible) }
+}

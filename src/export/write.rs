@@ -1,0 +1,162 @@
+//! A whole book as JSON.
+
+use chrono::NaiveDate;
+
+use super::form::{
+    AskedForm, BookForm, DayForm, EntryForm, FORMAT, FinishForm, FinishedForm, KeptForm, NoteForm,
+    NudgesForm, PutOffForm, RemindersForm, TierForm, VERSION, WhatForm, WorkedForm, YarnForm,
+};
+use super::hex;
+use crate::blanket::stock::{Entry, EntryKind};
+use crate::blanket::{
+    Answer, BlockNumber, Book, Finish, How, Nudges, Reminders, Tier, WorkedRow, Yarn, YarnId,
+};
+
+/// The book as one JSON object, in lines.
+pub fn book_file(book: &Book) -> String {
+    let mut text = serde_json::to_string_pretty(&form(book)).unwrap_or_default();
+    text.push('\n');
+    text
+}
+
+fn form(book: &Book) -> BookForm {
+    let (plan, hours) = (book.plan(), book.hours());
+    BookForm {
+        format: FORMAT.to_owned(),
+        version: VERSION,
+        first_day: plan.first_day(),
+        last_day: plan.last_day(),
+        pieces: plan.pieces(),
+        fabric: *book.fabric(),
+        zone: hours.zone.name().to_owned(),
+        ask_at: hours.ask_at,
+        day_turns_at: hours.day_turns_at,
+        tiers: tiers(book),
+        default_tier: book.scale().default_tier().id.0,
+        yarns: yarns(book),
+        joining_yarn: book.joining().0,
+        reminders: reminders(book.reminders()),
+        yarn_settings: book.yarn_settings().clone(),
+        days: days(book),
+        put_off: put_off(book),
+        notes: notes(book),
+        worked: worked(book),
+        finished: finished(book),
+        stock: book.yarns().iter().flat_map(|yarn| entries(book, yarn.id)).collect(),
+        asked: book.asked().map(|(date, at)| AskedForm { date, at }),
+        nudged: book.nudged(),
+        recapped: book.recapped(),
+    }
+}
+
+fn tiers(book: &Book) -> Vec<TierForm> {
+    let form = |tier: &Tier| TierForm {
+        id: tier.id.0,
+        label: tier.label.to_string(),
+        yarn: tier.yarn.0,
+        line: book.tier_line(tier.id).map(|line| line.as_str().to_owned()),
+    };
+    book.scale().tiers().iter().map(form).collect()
+}
+
+fn yarns(book: &Book) -> Vec<YarnForm> {
+    let form = |yarn: &Yarn| YarnForm {
+        id: yarn.id.0,
+        name: yarn.name.to_string(),
+        colour: hex(yarn.rgb),
+    };
+    book.yarns().iter().map(form).collect()
+}
+
+fn reminders(reminders: &Reminders) -> RemindersForm {
+    RemindersForm {
+        nudges: match reminders.nudges {
+            Nudges::NotAsked => NudgesForm::NotAsked,
+            Nudges::Off => NudgesForm::Off,
+            Nudges::On => NudgesForm::On,
+        },
+        nudge_at: reminders.nudge_at,
+        recap_on: reminders.recap_on,
+        recap_at: reminders.recap_at,
+        recap_whole: reminders.recap_whole,
+        paused: reminders.paused,
+    }
+}
+
+fn days(book: &Book) -> Vec<DayForm> {
+    let kept = |how| match how {
+        How::Answered => KeptForm::Answered,
+        How::ForNow => KeptForm::ForNow,
+        How::Assumed => KeptForm::Assumed,
+    };
+    let form = |(date, answer): (&NaiveDate, &Answer)| DayForm {
+        date: *date,
+        tier: answer.tier.0,
+        kept: kept(answer.how),
+        at: answer.at,
+    };
+    book.answers().iter().map(form).collect()
+}
+
+fn put_off(book: &Book) -> Vec<PutOffForm> {
+    let of = |date| book.put_off(date).map(|until| PutOffForm { date, until });
+    dates(book).filter_map(of).collect()
+}
+
+fn notes(book: &Book) -> Vec<NoteForm> {
+    let of = |date| {
+        let notes = book.notes(date).iter();
+        notes.map(move |note| NoteForm { date, text: note.text.as_str().to_owned() })
+    };
+    dates(book).flat_map(of).collect()
+}
+
+fn worked(book: &Book) -> Vec<WorkedForm> {
+    let form = |block: BlockNumber, row: &WorkedRow| WorkedForm {
+        block: block.0,
+        yarn: row.yarn.0,
+        at: row.at,
+    };
+    let all = book.all_worked();
+    all.flat_map(|(block, rows)| rows.iter().map(move |row| form(block, row))).collect()
+}
+
+fn finished(book: &Book) -> Vec<FinishedForm> {
+    let form = |(block, finish): (BlockNumber, Finish)| FinishedForm {
+        block: block.0,
+        finish: match finish {
+            Finish::Woven => FinishForm::Woven,
+            Finish::Joined => FinishForm::Joined,
+        },
+    };
+    book.all_finished().map(form).collect()
+}
+
+fn entries(book: &Book, yarn: YarnId) -> impl Iterator<Item = EntryForm> + '_ {
+    let form = move |entry: &Entry| EntryForm {
+        yarn: yarn.0,
+        rows: entry.rows,
+        at: entry.at,
+        what: match &entry.kind {
+            EntryKind::Ball(ball) => WhatForm::Balls {
+                count: ball.count,
+                each: ball.each.0,
+                length_each: ball.length_each.map(|length| length.0),
+                lot: ball.lot.as_ref().map(ToString::to_string),
+                weighed: ball.weighed.map(|weighed| weighed.0),
+            },
+            EntryKind::Weighing(tenths) => WhatForm::Weighing(tenths.0),
+            EntryKind::Correction(tenths) => WhatForm::Correction(tenths.0),
+            EntryKind::Tried { before, after, rows } => {
+                WhatForm::Tried { before: before.0, after: after.0, rows: *rows }
+            }
+        },
+    };
+    book.ledger(yarn).entries().iter().map(form)
+}
+
+/// The days of the blanket.
+fn dates(book: &Book) -> impl Iterator<Item = NaiveDate> + '_ {
+    let plan = book.plan();
+    plan.first_day().iter_days().take_while(|day| *day <= plan.last_day())
+}

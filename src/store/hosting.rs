@@ -1,0 +1,66 @@
+//! What a host does beside the running bot: see who there is, and put a book in another's place.
+//!
+//! Never says more of a maker than numbers and dates.
+
+use chrono::{DateTime, NaiveDate, Utc};
+
+use super::MakerId;
+use super::codes::instant;
+use super::error::Result;
+use super::open::Store;
+
+/// A maker as a host may see them.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Listed {
+    pub id: MakerId,
+    pub owner: bool,
+    /// Whether messages arrive.
+    pub reachable: bool,
+    pub joined_at: DateTime<Utc>,
+    /// The first and the last day of the blanket that is logged.
+    pub blanket: Option<(NaiveDate, NaiveDate)>,
+}
+
+impl Store {
+    /// Every maker, the one who joined first first.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn listed(&self) -> Result<Vec<Listed>> {
+        let rows = sqlx::query!(
+            r#"SELECT makers.id, owner AS "owner: bool", reachable AS "reachable: bool", joined_at,
+                blankets.first_day AS "first_day?: NaiveDate",
+                blankets.last_day AS "last_day?: NaiveDate"
+            FROM makers LEFT JOIN blankets ON blankets.id = makers.blanket
+            ORDER BY makers.id"#
+        )
+        .fetch_all(&self.readers)
+        .await?;
+        let listed = rows.into_iter().map(|row| {
+            Ok(Listed {
+                id: MakerId(row.id),
+                owner: row.owner,
+                reachable: row.reachable,
+                joined_at: instant(row.joined_at)?,
+                blanket: row.first_day.zip(row.last_day),
+            })
+        });
+        listed.collect()
+    }
+
+    /// Deletes every blanket of a maker but the one that is logged: those another was put in the
+    /// place of.
+    ///
+    /// # Errors
+    /// Those of the file.
+    pub async fn drop_replaced(&self, maker: MakerId) -> Result<()> {
+        sqlx::query!(
+            "DELETE FROM blankets
+            WHERE maker = ?1 AND id <> (SELECT blanket FROM makers WHERE id = ?1)",
+            maker.0
+        )
+        .execute(&self.writer)
+        .await?;
+        Ok(())
+    }
+}
