@@ -2,6 +2,7 @@
 
 use chrono::Weekday;
 
+use super::colours;
 use super::dates::{clock, full, short};
 use super::making;
 use super::rows::block_name;
@@ -68,6 +69,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::KeepDays(1) => "Keep this day",
         Caption::KeepDays(count) => return format!("Keep these {count} days"),
         Caption::Making(act, terms) => return making::caption(*act, *terms),
+        Caption::Colours(caption) => return colours::caption(*caption),
         Caption::WhereAmI => "Where am I?",
         Caption::StartOver => "Start over",
         Caption::NoStripeBelow => "No stripe below",

@@ -3,6 +3,7 @@
 //! Tests tap buttons by what is written on them and read what the maker reads. Nothing here knows
 //! a token or a table.
 
+mod colours;
 mod delivered;
 mod erased;
 mod faults;

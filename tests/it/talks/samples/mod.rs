@@ -2,6 +2,7 @@
 
 mod blocks;
 mod captions;
+pub mod colours;
 mod days;
 pub mod making;
 mod place;
@@ -28,6 +29,7 @@ pub fn is_list(say: &Say) -> bool {
             | Say::Recap(_)
             | Say::Block(_)
             | Say::Blocks { .. }
+            | Say::Colours(_)
     )
 }
 
@@ -56,6 +58,7 @@ pub fn quoting(typed: &str) -> Vec<Say> {
         refused(ManyFault::NoTier { line: 3, typed: typed() }),
     ];
     all.extend(making::quoting(&typed()));
+    all.push(colours::unread(typed()));
     all
 }
 
@@ -80,6 +83,7 @@ pub fn every_say() -> Vec<Say> {
     all.extend(settings::every_say());
     all.extend(yarn::every_say());
     all.extend(making::every_say());
+    all.extend(colours::every_say());
     all.extend(rows::every_say());
     all.extend(place::every_say());
     all.extend(blocks::every_say());
