@@ -5,6 +5,7 @@
 
 mod bursts;
 mod doorstep;
+mod enclosing;
 mod gate;
 mod loops;
 mod polling;

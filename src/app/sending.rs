@@ -8,6 +8,7 @@ use anyhow::Context;
 use serde_json::Value;
 
 use super::App;
+use super::said::ENCLOSED;
 use crate::chat::event::MessageId;
 use crate::store::{Action, Claimed, OutboxId, Settled};
 use crate::telegram::ChatId;
@@ -74,6 +75,9 @@ impl App {
             return Err(unsendable());
         };
         params["chat_id"] = claimed.chat_id.0.into();
+        if let Some(name) = params.as_object_mut().and_then(|all| all.remove(ENCLOSED)) {
+            return self.send_enclosed(claimed, &params, name.as_str().unwrap_or_default()).await;
+        }
         let method = match claimed.action {
             Action::Send => "sendMessage",
             Action::Edit { message } => {
@@ -164,7 +168,7 @@ impl App {
     }
 }
 
-fn unsendable() -> WireError {
+pub(super) fn unsendable() -> WireError {
     let description = "a kept message could not be read".to_owned();
     WireError::Api { code: 400, description, retry_after: None }
 }

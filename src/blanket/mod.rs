@@ -13,6 +13,7 @@ pub mod colours;
 mod cut;
 mod ends;
 mod fabric;
+pub mod forecast;
 mod label;
 mod note;
 mod pace;

@@ -6,6 +6,7 @@ pub mod colours;
 pub mod commands;
 mod differing;
 pub mod door;
+pub mod enclosed;
 mod evening;
 pub mod event;
 mod in_one_go;

@@ -5,6 +5,7 @@ use std::fmt;
 use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 
 use super::button::Button;
+use super::enclosed::Enclosed;
 use super::event::MessageId;
 use super::say::{Caption, Say};
 use super::talk::Talk;
@@ -25,6 +26,8 @@ pub struct Reply {
     pub place: Place,
     pub say: Say,
     pub keys: Vec<Vec<Key>>,
+    /// The file it brings, if any; its words are the caption then.
+    pub enclosed: Option<Enclosed>,
     /// Taps in this time, by the maker's clock, did not arrive.
     pub offline: Option<Offline>,
     /// It makes no sound.
@@ -125,6 +128,7 @@ impl Reply {
             place: Place::New(None),
             say,
             keys: Vec::new(),
+            enclosed: None,
             offline: None,
             silent: false,
             unasked: false,
@@ -135,6 +139,13 @@ impl Reply {
     #[must_use]
     pub fn at(mut self, place: Place) -> Reply {
         self.place = place;
+        self
+    }
+
+    /// With a file, as a new message: a file cannot take the place of words.
+    #[must_use]
+    pub fn with(mut self, enclosed: Enclosed) -> Reply {
+        self.enclosed = Some(enclosed);
         self
     }
 

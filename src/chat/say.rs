@@ -5,6 +5,7 @@ use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
 use super::button::{Act, Position, Setting};
 use super::colours::{ColourCaption, ColoursRefusal, ColoursSaid};
+use super::enclosed::Enclosed;
 use super::making::{MakingRefusal, MakingSaid};
 use super::many::ManyFault;
 use super::place::{AskStripe, PlaceSaid, WhichPlace};
@@ -126,6 +127,7 @@ pub enum Say {
     Paused,
     Resumed { time: NaiveTime },
     Privacy,
+    File(Enclosed),
 
     // Everywhere.
     Help,

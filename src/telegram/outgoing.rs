@@ -24,6 +24,7 @@ const BUTTONS_IN_ROW_MAX: usize = 8;
 const BUTTONS_MAX: usize = 100;
 /// The platform drops further emphasis without a word.
 const ENTITIES_MAX: usize = 100;
+const CAPTION_UNITS_MAX: usize = 1024;
 const TOAST_UNITS_MAX: usize = 200;
 const COMMANDS_MAX: usize = 100;
 
@@ -74,6 +75,23 @@ pub fn send(chat: ChatId, message: &Rendered) -> Request {
         params["reply_markup"] = json!(keyboard);
     }
     Request { method: "sendMessage", params }
+}
+
+/// A new message that brings a file. The file itself is given to
+/// [`super::wire::Wire::call_with_file`]; its words are its caption.
+///
+/// # Panics
+/// Where the words are more than a caption holds: a bug of ours.
+pub fn send_file(chat: ChatId, caption: &Rendered) -> Request {
+    assert!(units(&caption.text) <= CAPTION_UNITS_MAX, "a caption too long");
+    let mut params = json!({ "chat_id": chat.0, "caption": caption.text });
+    if !caption.entities.is_empty() {
+        params["caption_entities"] = json!(caption.entities);
+    }
+    if let Some(keyboard) = &caption.keyboard {
+        params["reply_markup"] = json!(keyboard);
+    }
+    Request { method: "sendDocument", params }
 }
 
 /// A new message that makes no sound.

@@ -11,6 +11,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use std::time::Duration;
 
 use chrono::{DateTime, Utc};
+use reqwest::multipart::{Form, Part};
 use reqwest::{Client, Response, Url, header, redirect};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
@@ -65,7 +66,18 @@ pub trait Carry: Send + Sync {
         &'a self,
         method: &'a str,
         params: &'a Value,
+        file: Option<&'a File>,
     ) -> Pin<Box<dyn Future<Output = Carried> + Send + 'a>>;
+}
+
+/// A file that goes with a request.
+#[derive(Clone)]
+pub struct File {
+    /// The parameter it is: `document` or `photo`.
+    pub part: &'static str,
+    pub name: String,
+    pub mime: &'static str,
+    pub bytes: Arc<Vec<u8>>,
 }
 
 /// What came of a request that was carried.
@@ -157,12 +169,25 @@ impl Wire {
     /// # Errors
     /// A [`WireError`]; its class says what to do.
     pub async fn call(&self, method: &str, params: &Value) -> Result<Reply, WireError> {
-        self.request(Lane::Sending, method, params).await
+        self.request(Lane::Sending, method, params, None).await
+    }
+
+    /// Calls a method with a file, in parts.
+    ///
+    /// # Errors
+    /// A [`WireError`]; its class says what to do.
+    pub async fn call_with_file(
+        &self,
+        method: &str,
+        params: &Value,
+        file: &File,
+    ) -> Result<Reply, WireError> {
+        self.request(Lane::Sending, method, params, Some(file)).await
     }
 
     /// Calls a method that may answer late, on the client kept for polling.
     pub(super) async fn poll(&self, method: &str, params: &Value) -> Result<Reply, WireError> {
-        self.request(Lane::Polling, method, params).await
+        self.request(Lane::Polling, method, params, None).await
     }
 
     /// How long a poll asks the platform to wait.
@@ -180,9 +205,15 @@ impl Wire {
         Ok(())
     }
 
-    async fn request(&self, lane: Lane, method: &str, params: &Value) -> Result<Reply, WireError> {
+    async fn request(
+        &self,
+        lane: Lane,
+        method: &str,
+        params: &Value,
+        file: Option<&File>,
+    ) -> Result<Reply, WireError> {
         if let Some(carrier) = &self.carrier {
-            return self.carried(carrier.carry(method, params).await);
+            return self.carried(carrier.carry(method, params, file).await);
         }
         let client = match lane {
             Lane::Polling => self.polling.lock().unwrap_or_else(PoisonError::into_inner).clone(),
@@ -192,7 +223,12 @@ impl Wire {
         if let Ok(mut path) = address.path_segments_mut() {
             path.push(method);
         }
-        let answer = client.post(address).json(params).send().await;
+        let request = client.post(address);
+        let request = match file {
+            None => request.json(params),
+            Some(file) => request.multipart(in_parts(params, file)?),
+        };
+        let answer = request.send().await;
         let answer = answer.map_err(|error| self.unanswered(error))?;
         let date = date_of(&answer);
         let status = answer.status().as_u16();
@@ -358,6 +394,18 @@ fn client(root: &Url, connect: Duration, whole: Duration) -> Result<Client, Wire
     let here = matches!(root.host_str(), Some("localhost" | "127.0.0.1" | "[::1]"));
     let builder = if here { builder.no_proxy() } else { builder };
     builder.build().map_err(|_| WireFault::Client)
+}
+
+/// Text goes as it is, everything else as JSON.
+fn in_parts(params: &Value, file: &File) -> Result<Form, WireError> {
+    let no_type = |_| WireError::NothingWritten { why: "a file of no kind".to_owned() };
+    let part = Part::bytes(file.bytes.as_ref().clone()).file_name(file.name.clone());
+    let mut form = Form::new().part(file.part, part.mime_str(file.mime).map_err(no_type)?);
+    for (name, value) in params.as_object().into_iter().flatten() {
+        let text = value.as_str().map_or_else(|| value.to_string(), str::to_owned);
+        form = form.text(name.clone(), text);
+    }
+    Ok(form)
 }
 
 fn date_of(answer: &Response) -> Option<DateTime<Utc>> {

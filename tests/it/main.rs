@@ -7,6 +7,8 @@ mod colours;
 mod evenings;
 #[path = "../outside/fillers.rs"]
 mod fillers;
+#[path = "../outside/forecast.rs"]
+mod forecast;
 mod host;
 mod house;
 mod pages;

@@ -65,7 +65,8 @@ def run(tests: list[str]) -> tuple[str, str]:
     results = RAN.findall(ended.stdout)
     passed = sum(int(count) for _, count, _ in results)
     failed = sum(int(count) for _, _, count in results)
-    if passed + failed != len(tests):
+    # A test that runs itself once more, with another disk under it, is counted twice.
+    if passed + failed < len(tests):
         return "did not run", ended.stdout[-2000:] + ended.stderr[-4000:]
     return ("failed" if failed else "passed"), ended.stdout
 

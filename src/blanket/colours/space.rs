@@ -75,7 +75,7 @@ fn weighed(rgb: Rgb, [red, green, blue]: [f64; 3]) -> f64 {
 fn star(luminance: f64) -> f64 {
     const KNEE: f64 = 6.0 / 29.0;
     let root = match luminance > KNEE.powi(3) {
-        true => luminance.cbrt(),
+        true => libm::cbrt(luminance),
         false => luminance / (3.0 * KNEE.powi(2)) + 4.0 / 29.0,
     };
     116.0 * root - 16.0

@@ -4,6 +4,7 @@
 mod block;
 mod cancel;
 mod erase;
+mod export;
 mod help;
 mod open;
 mod pause;
@@ -39,6 +40,7 @@ pub enum Command {
     Pause,
     Resume,
     Privacy,
+    Export,
     Help,
     Cancel,
     Erase,
@@ -48,7 +50,7 @@ pub enum Command {
 
 impl Command {
     /// In the order help lists them.
-    pub const ALL: [Command; 15] = [
+    pub const ALL: [Command; 16] = [
         Command::Today,
         Command::Open,
         Command::Rows,
@@ -60,6 +62,7 @@ impl Command {
         Command::Pause,
         Command::Resume,
         Command::Privacy,
+        Command::Export,
         Command::Help,
         Command::Cancel,
         Command::Erase,
@@ -79,6 +82,7 @@ impl Command {
             Command::Pause => "pause",
             Command::Resume => "resume",
             Command::Privacy => "privacy",
+            Command::Export => "export",
             Command::Help => "help",
             Command::Cancel => "cancel",
             Command::Erase => "erase",
@@ -112,6 +116,7 @@ pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
         Command::Pause => pause::run(asked),
         Command::Resume => resume::run(asked),
         Command::Privacy => privacy::run(asked),
+        Command::Export => export::run(asked),
         Command::Help => help::run(asked),
         Command::Cancel => cancel::run(asked),
         Command::Erase => erase::run(asked),

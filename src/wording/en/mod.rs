@@ -25,6 +25,7 @@ mod blocks;
 mod captions;
 mod colours;
 mod days;
+mod files;
 mod making;
 mod place;
 mod recap;
@@ -229,6 +230,7 @@ pub fn say(say: &Say) -> Words {
             lines![format!("The pause is over. I ask every day at {}.", clock(*time))]
         }
         Say::Privacy => settings::privacy(),
+        Say::File(enclosed) => files::beside(*enclosed),
 
         Say::Help => help(),
         Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],
@@ -338,6 +340,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Pause => "Stop asking for a while",
         Command::Resume => "Go on asking",
         Command::Privacy => "What is kept about you, and who can read it",
+        Command::Export => "Your days and rows as files",
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",

@@ -96,6 +96,7 @@ pub fn privacy() -> Words {
         "Whoever runs the server can read them. Nobody else gets them from me.",
         "Chats with bots are not end-to-end encrypted: the platform can read them too.",
         "Deleting a message in this chat does not delete what is kept.",
+        "/export sends you your days and rows as files.",
         "/erase deletes everything kept about you here.",
         CAUTION,
     ]

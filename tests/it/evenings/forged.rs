@@ -18,7 +18,7 @@ use duskrow::store::Create;
 use duskrow::telegram::incoming::{self, Kind};
 use duskrow::telegram::pacing::Rates;
 use duskrow::telegram::poll::Me;
-use duskrow::telegram::wire::{Carried, Carry, Secret, Timeouts, Wire};
+use duskrow::telegram::wire::{Carried, Carry, File, Secret, Timeouts, Wire};
 use duskrow::wording::en;
 use proptest::strategy::{Strategy as _, ValueTree as _};
 use proptest::test_runner::TestRunner;
@@ -163,6 +163,7 @@ impl Carry for NoNetwork {
         &'a self,
         _: &'a str,
         _: &'a Value,
+        _: Option<&'a File>,
     ) -> Pin<Box<dyn Future<Output = Carried> + Send + 'a>> {
         Box::pin(async { Carried::NotSent })
     }

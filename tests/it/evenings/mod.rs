@@ -6,6 +6,7 @@
 mod colours;
 mod delivered;
 mod erased;
+mod exported;
 mod faults;
 mod faulty;
 mod first;

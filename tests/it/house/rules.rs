@@ -10,17 +10,18 @@ pub struct Source {
 }
 
 /// The rooms, and which others each may name.
-pub const ROOMS: [(&str, &[&str]); 11] = [
+pub const ROOMS: [(&str, &[&str]); 12] = [
     ("blanket", &[]),
     ("chat", &["blanket"]),
     ("wording", &["chat", "blanket"]),
     ("telegram", &["wording", "chat", "blanket", "clock"]),
     ("store", &["chat", "blanket"]),
+    ("export", &["blanket"]),
     ("rehearsal", &["clock"]),
     ("clock", &[]),
     ("logging", &[]),
     ("config", &["logging"]),
-    ("app", &["telegram", "wording", "chat", "blanket", "store", "clock"]),
+    ("app", &["telegram", "wording", "chat", "blanket", "store", "export", "clock"]),
     (
         "cli",
         &[
@@ -39,7 +40,7 @@ pub const ROOMS: [(&str, &[&str]); 11] = [
 ];
 
 /// Rooms without a clock, files, a network, randomness or tasks.
-const PURE: [&str; 3] = ["blanket", "chat", "wording"];
+const PURE: [&str; 4] = ["blanket", "chat", "wording", "export"];
 
 /// What pure rooms do not name. Of `std` they name what computes.
 const OUTSIDE: [&str; 18] = [

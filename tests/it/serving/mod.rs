@@ -20,6 +20,9 @@ use crate::world::World;
 /// All loops of `serve`: one polls, one wakes, one sends, one looks at the rules.
 const LOOPS: usize = 4;
 
+/// Looks at a bot that rests and seems to poll, before the wait is in vain.
+const LOOKS_MAX: usize = 3_000;
+
 /// All that is to do now is done.
 struct Rest {
     /// When the first of those who sleep wakes.
@@ -99,7 +102,7 @@ impl Serving {
 
     async fn rests_now(&self) -> Rest {
         // The poller sleeps too while it waits for the platform: a poll is given up some time.
-        loop {
+        for _ in 0..LOOKS_MAX {
             let until = self.clock.asleep(LOOPS).await;
             if !self.app.hears() {
                 return Rest { until, polls: false };
@@ -110,6 +113,7 @@ impl Serving {
                 () = tokio::time::sleep(std::time::Duration::from_millis(10)) => {}
             }
         }
+        panic!("all loops sleep, and the bot takes a platform for there that it cannot poll");
     }
 
     /// The new messages the bot sent to one maker: local time in Lisbon, and the first line.

@@ -2,13 +2,12 @@
 //!
 //! Notes what became of every request, which the bot itself may not know.
 
-use std::collections::BTreeMap;
 use std::pin::Pin;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use chrono::DateTime;
-use duskrow::rehearsal::{Call, Reply, StandIn, TOKEN};
-use duskrow::telegram::wire::{Carried, Carry};
+use duskrow::rehearsal::{Call, Reply, StandIn, TOKEN, Upload};
+use duskrow::telegram::wire::{Carried, Carry, File};
 use serde_json::{Value, json};
 
 use super::dice::Dice;
@@ -95,15 +94,15 @@ impl Weather {
         at(&mut self.0.lock().unwrap_or_else(PoisonError::into_inner))
     }
 
-    async fn carried(&self, method: &str, params: &Value) -> Carried {
+    async fn carried(&self, method: &str, params: &Value, file: Option<&File>) -> Carried {
         let trouble = self.look(|shared| shared.draw());
         let carried = match trouble {
-            Trouble::None => self.deliver(method, params).await,
+            Trouble::None => self.deliver(method, params, file).await,
             Trouble::NotSent => Carried::NotSent,
             Trouble::LostRequest => Carried::Hangup,
             Trouble::LostReply => {
                 let arrived = matches!(
-                    self.deliver(method, params).await,
+                    self.deliver(method, params, file).await,
                     Carried::Answer { status: 200, .. }
                 );
                 self.note(method, params, End::Unclear { arrived });
@@ -137,9 +136,14 @@ impl Weather {
         self.look(|shared| shared.asked.push(asked));
     }
 
-    async fn deliver(&self, method: &str, params: &Value) -> Carried {
+    async fn deliver(&self, method: &str, params: &Value, file: Option<&File>) -> Carried {
         let params = params.as_object().cloned().unwrap_or_default();
-        match self.1.call(Call::new(TOKEN, method, params, BTreeMap::new())).await {
+        let upload = |file: &File| {
+            let upload = Upload { name: file.name.clone(), bytes: file.bytes.clone() };
+            (file.part.to_owned(), upload)
+        };
+        let files = file.map(upload).into_iter().collect();
+        match self.1.call(Call::new(TOKEN, method, params, files)).await {
             Reply::Answer { status, date, body, .. } => {
                 let date = DateTime::parse_from_rfc2822(&date).ok().map(|at| at.to_utc());
                 Carried::Answer { status, date, body: body.into_bytes() }
@@ -190,7 +194,8 @@ impl Carry for Weather {
         &'a self,
         method: &'a str,
         params: &'a Value,
+        file: Option<&'a File>,
     ) -> Pin<Box<dyn Future<Output = Carried> + Send + 'a>> {
-        Box::pin(self.carried(method, params))
+        Box::pin(self.carried(method, params, file))
     }
 }

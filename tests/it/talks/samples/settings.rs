@@ -1,6 +1,7 @@
 //! Samples about settings, pauses and what is kept.
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
+use duskrow::chat::enclosed::Enclosed;
 use duskrow::chat::say::{Say, SettingsSaid, TierSaid};
 
 use super::label;
@@ -45,5 +46,7 @@ pub fn every_say() -> Vec<Say> {
         Say::Paused,
         Say::Resumed { time: hour(21) },
         Say::Privacy,
+        Say::File(Enclosed::DayTable),
+        Say::File(Enclosed::RowTable),
     ]
 }
