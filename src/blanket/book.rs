@@ -151,6 +151,11 @@ impl Book {
             Change::Finished { block, finish, done: false } => {
                 self.finished.remove(&(*block, *finish));
             }
+            Change::YarnNamed(yarn) => {
+                let known = self.yarns.iter_mut().filter(|known| known.id == yarn.id);
+                known.for_each(|known| *known = yarn.clone());
+            }
+            Change::TiersMoved { yarns } => self.scale.move_yarns(yarns),
             Change::HoursSet(hours) => self.hours = *hours,
             Change::YarnSet(settings) => self.yarn_settings = (**settings).clone(),
             Change::RemindersSet(reminders) => self.reminders = *reminders,
@@ -339,9 +344,23 @@ impl Book {
         }
     }
 
+    pub fn yarn(&self, id: YarnId) -> Option<&Yarn> {
+        self.yarns.iter().find(|yarn| yarn.id == id)
+    }
+
     /// The name of a yarn of this book.
     pub fn yarn_name(&self, id: YarnId) -> Option<&Label> {
-        self.yarns.iter().find(|yarn| yarn.id == id).map(|yarn| &yarn.name)
+        self.yarn(id).map(|yarn| &yarn.name)
+    }
+
+    /// Worked rows that are in another yarn than they call for now.
+    pub fn differing_rows(&self) -> usize {
+        let differs = |block: &Block| {
+            let worked = self.worked(block.number);
+            let rows = self.plan.rows(block).into_iter().zip(worked);
+            rows.filter(|(row, worked)| self.yarn_for(row) != Some(worked.yarn)).count()
+        };
+        self.plan.blocks().map(|block| differs(&block)).sum()
     }
 
     /// The lowest block with rows not worked yet.

@@ -93,6 +93,12 @@ pub enum Change {
         finish: Finish,
         done: bool,
     },
+    /// A yarn has this name and this sRGB colour from now on; rows worked in it stay in it.
+    YarnNamed(Yarn),
+    /// These tiers are worked in these yarns from now on; worked rows stay as they are.
+    TiersMoved {
+        yarns: Vec<(TierId, YarnId)>,
+    },
     HoursSet(Hours),
     YarnSet(Box<YarnSettings>),
     RemindersSet(Reminders),

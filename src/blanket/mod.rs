@@ -9,6 +9,7 @@ mod book;
 pub mod calendar;
 mod card;
 mod change;
+pub mod colours;
 mod cut;
 mod ends;
 mod fabric;

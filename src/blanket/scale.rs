@@ -81,6 +81,14 @@ impl Scale {
         self.tier(self.default).unwrap_or(&self.tiers[0])
     }
 
+    /// These tiers are worked in these yarns from now on.
+    pub(super) fn move_yarns(&mut self, yarns: &[(TierId, YarnId)]) {
+        for (id, yarn) in yarns {
+            let tiers = self.tiers.iter_mut().filter(|tier| tier.id == *id);
+            tiers.for_each(|tier| tier.yarn = *yarn);
+        }
+    }
+
     /// Whether a typed line is a number, or spelt almost like a label: more likely a slip than a
     /// note.
     pub fn nearly(&self, text: &str) -> bool {

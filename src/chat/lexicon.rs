@@ -32,6 +32,7 @@ pub struct Lexicon {
     /// The word that confirms erasing, as it must be typed.
     pub erase: &'static str,
     pub first_scale: FirstScale,
+    pub palettes: &'static [Palette],
 }
 
 impl Lexicon {
@@ -85,5 +86,13 @@ pub struct FirstScale {
     pub tiers: &'static [(&'static str, &'static str, [u8; 3])],
     /// Index of the default tier.
     pub default: usize,
+    pub joining: (&'static str, [u8; 3]),
+}
+
+/// Colours made up together, for a scale of up to seven tiers and its joining colour.
+pub struct Palette {
+    pub name: &'static str,
+    /// Lowest tier first: a yarn's name and its sRGB colour.
+    pub tiers: [(&'static str, [u8; 3]); 7],
     pub joining: (&'static str, [u8; 3]),
 }

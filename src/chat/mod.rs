@@ -2,6 +2,7 @@
 
 pub mod blocks;
 pub mod button;
+pub mod colours;
 pub mod commands;
 mod differing;
 pub mod door;

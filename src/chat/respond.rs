@@ -13,8 +13,8 @@ use super::say::Say;
 use super::talk::{Step, YarnWait};
 use super::typed::TypedDate;
 use super::{
-    Maker, blocks, differing, evening, in_one_go, later, lines, making, many, not_sure, notes,
-    nudges, place, recap, row_by_row, settings, setup, typed, worked_up_to, yarn,
+    Maker, blocks, colours, differing, evening, in_one_go, later, lines, making, many, not_sure,
+    notes, nudges, place, recap, row_by_row, settings, setup, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -90,7 +90,9 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
-        | Step::Making { .. } => true,
+        | Step::Making { .. }
+        | Step::ColourCode { .. }
+        | Step::ColourName { .. } => true,
         Step::Idle
         | Step::Place
         | Step::ClockThere
@@ -161,7 +163,9 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::NewRecapDay
         | Step::NewLine { .. }
         | Step::NudgesWanted
-        | Step::Making { .. } => setup::again(maker, now),
+        | Step::Making { .. }
+        | Step::ColourCode { .. }
+        | Step::ColourName { .. } => setup::again(maker, now),
     }
 }
 
@@ -189,6 +193,8 @@ fn said_with_book(
         Step::Yarn { wait } => return yarn::typed(maker, book, wait, text, now, lexicon),
         Step::NewLine { tier } => return lines::typed(maker, book, tier, text, now),
         Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
+        Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
+        Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
             let day = line.replied_to().unwrap_or(day);
@@ -285,7 +291,7 @@ fn tapped(
     lexicon: &Lexicon,
 ) -> Outcome {
     match &maker.book {
-        Some(book) => tapped_with_book(maker, book, button, message, now),
+        Some(book) => tapped_with_book(maker, book, button, (message, now), lexicon),
         None => tapped_in_setup(maker, button, message, now, lexicon),
     }
 }
@@ -343,6 +349,7 @@ fn tapped_in_setup(
         | Button::WorkedUpTo { .. }
         | Button::UndoUpTo { .. }
         | Button::Making { .. }
+        | Button::Colours(_)
         | Button::RowsToEnd
         | Button::RowByRow(_)
         | Button::LeaveRow { .. }
@@ -356,8 +363,8 @@ fn tapped_with_book(
     maker: &Maker,
     book: &Book,
     button: &Button,
-    message: MessageId,
-    now: DateTime<Utc>,
+    (message, now): (MessageId, DateTime<Utc>),
+    lexicon: &Lexicon,
 ) -> Outcome {
     match button {
         Button::Answer { day, tier } => {
@@ -420,6 +427,7 @@ fn tapped_with_book(
         Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
         Button::Resume => settings::resume(maker, book, now, Some(message)),
         Button::Making { act } => making::tapped(maker, book, *act, message),
+        Button::Colours(tap) => colours::tapped(maker, book, tap, (message, now), lexicon.palettes),
         // The list of rows, row by row, and rows that differ from their day.
         Button::RowsToEnd => rows::show_to_end(maker, book, now, message),
         Button::RowByRow(tap) => row_by_row::tapped(maker, book, *tap, now, message),

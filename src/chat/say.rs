@@ -4,6 +4,7 @@ use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
 use super::button::{Act, Position, Setting};
+use super::colours::{ColourCaption, ColoursRefusal, ColoursSaid};
 use super::enclosed::Enclosed;
 use super::making::{MakingRefusal, MakingSaid};
 use super::many::ManyFault;
@@ -148,6 +149,9 @@ pub enum Say {
     // How the blanket is made.
     Making(MakingSaid),
     MakingRefused(MakingRefusal),
+    // The colours of the yarns.
+    Colours(ColoursSaid),
+    ColoursRefused(ColoursRefusal),
     // Row by row, and rows that differ from their day.
     Row { row: Box<RowToWork>, stale: bool },
     RowWaitsHere { row: RowWaiting, stale: bool },
@@ -389,6 +393,7 @@ pub enum Caption {
 
     // How the blanket is made: what the button does, in the maker's terms.
     Making(Act, Terms),
+    Colours(ColourCaption),
     // Row by row, and rows that differ from their day.
     RowByRow,
     StopHere,

@@ -9,7 +9,7 @@ use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::{Maker, evening, lines, making, nudges, typed};
+use super::{Maker, colours, evening, lines, making, nudges, typed};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -28,7 +28,7 @@ pub fn list(book: &Book) -> Reply {
         Reply::new(Say::Settings(said)).at(Place::New(Some(Slot::Settings))),
         |reply, setting| reply.key(Caption::Setting(setting), Button::Change { setting }),
     );
-    let reply = reply.keys([making::key(Screen::Home, book)]);
+    let reply = reply.keys([making::key(Screen::Home, book)]).keys([colours::key()]);
     match reminders.paused {
         true => reply.key(Caption::Resume, Button::Resume),
         false => reply,
@@ -249,7 +249,9 @@ pub fn typed(
         | Step::Weigh { .. }
         | Step::Yarn { .. }
         | Step::NewLine { .. }
-        | Step::Making { .. } => return None,
+        | Step::Making { .. }
+        | Step::ColourCode { .. }
+        | Step::ColourName { .. } => return None,
     })
 }
 

@@ -216,7 +216,9 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::NewRecapDay
         | Step::NewLine { .. }
         | Step::NudgesWanted
-        | Step::Making { .. } => go(Step::Place).say(ask_place()),
+        | Step::Making { .. }
+        | Step::ColourCode { .. }
+        | Step::ColourName { .. } => go(Step::Place).say(ask_place()),
     }
 }
 

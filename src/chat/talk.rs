@@ -19,6 +19,9 @@ pub struct Talk {
     /// The days set last in one go, and what they had before.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub undo: Option<Undo>,
+    /// Yarns and tiers as they were before the last change of a colour.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub colours_before: Option<ColoursBefore>,
     /// The end of the last outage this maker was told of.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub told_offline: Option<DateTime<Utc>>,
@@ -83,6 +86,13 @@ pub enum Step {
     Making {
         wait: Awaited,
     },
+    /// The code of a colour, or its name, by the yarn's id.
+    ColourCode {
+        yarn: u8,
+    },
+    ColourName {
+        yarn: u8,
+    },
     /// What is asked about yarn besides a ball and a weighing.
     Yarn {
         wait: YarnWait,
@@ -137,6 +147,16 @@ pub enum Awaited {
 pub struct Draft {
     pub id: i64,
     pub days: Vec<(NaiveDate, u8)>,
+}
+
+/// The id is in the button.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct ColoursBefore {
+    pub id: i64,
+    /// Id, name and sRGB bytes of each yarn.
+    pub yarns: Vec<(u8, String, [u8; 3])>,
+    /// Each tier and its yarn.
+    pub tiers: Vec<(u8, u8)>,
 }
 
 /// The id is in the button. It stays after it was taken back, so that a second tap says the same.
@@ -229,7 +249,11 @@ impl Talk {
 
     /// A name for what is shown or set at `now`, different from those in use.
     pub fn fresh_id(&self, now: DateTime<Utc>) -> i64 {
-        let used = [self.draft.as_ref().map(|draft| draft.id), self.undo.as_ref().map(|u| u.id)];
+        let used = [
+            self.draft.as_ref().map(|draft| draft.id),
+            self.undo.as_ref().map(|undo| undo.id),
+            self.colours_before.as_ref().map(|before| before.id),
+        ];
         used.into_iter().flatten().fold(now.timestamp_millis(), |id, used| id.max(used + 1))
     }
 }

@@ -2,6 +2,8 @@
 //! Checks against the world outside are in `tests/outside`.
 #![allow(clippy::unwrap_used, reason = "in a test, a panic is the report")]
 
+#[path = "../outside/colours.rs"]
+mod colours;
 mod evenings;
 #[path = "../outside/fillers.rs"]
 mod fillers;

@@ -5,6 +5,7 @@
 //! meant then. An unreadable token is a value, never a fault.
 
 mod block;
+mod colours;
 mod making;
 mod row_by_row;
 mod token;
@@ -16,6 +17,7 @@ use chrono_tz::Tz;
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 pub use block::BlockButton;
+pub use colours::ColourTap;
 pub use making::{Act, Choice, Screen};
 pub use row_by_row::RowByRow;
 pub use yarn::{YarnButton, YarnChoice};
@@ -183,6 +185,9 @@ pub enum Button {
     Making {
         act: Act,
     },
+
+    /// The colours of the yarns: whether they can be told apart, and what to change.
+    Colours(ColourTap),
 
     // The list of rows, row by row, and rows that differ from their day.
     /// The list up to the end of the block.

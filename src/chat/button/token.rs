@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{BlockButton, UnreadableToken, YarnButton, making};
+use super::{BlockButton, ColourTap, UnreadableToken, YarnButton, making};
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
 
@@ -55,10 +55,8 @@ impl Button {
             Button::SetAskAt { time } => format!("setat|{}", clock(*time)),
             Button::SetDayTurn { time } => format!("setturn|{}", clock(*time)),
             Button::SetZone { zone } => format!("setzone|{zone}"),
-            Button::SetNudges { at } => {
-                format!("setnudge|{}", at.map(clock).unwrap_or_default())
-            }
-            Button::Nudges { at } => format!("nudges|{}", at.map(clock).unwrap_or_default()),
+            Button::SetNudges { at } => format!("setnudge|{}", some_clock(*at)),
+            Button::Nudges { at } => format!("nudges|{}", some_clock(*at)),
             Button::SetRecap { on, whole } => {
                 let day = on.map(|day| day.num_days_from_monday().to_string());
                 format!("setrecap|{}|{}", day.unwrap_or_default(), u8::from(*whole))
@@ -67,6 +65,7 @@ impl Button {
             Button::WorkedUpTo { from, to } => format!("upto|{}", position_codes(*from, *to)),
             Button::UndoUpTo { from, to } => format!("unupto|{}", position_codes(*from, *to)),
             Button::Making { act } => format!("make|{}", making::fields(*act)),
+            Button::Colours(tap) => format!("hue|{}", tap.fields()),
             // The list of rows, row by row, and rows that differ from their day.
             Button::RowsToEnd => "rowsend".to_owned(),
             Button::RowByRow(tap) => format!("card|{}", tap.fields()),
@@ -174,6 +173,7 @@ impl Button {
                 to: read_position(to_block, to_row)?,
             },
             ("make", fields) => Button::Making { act: making::read(fields)? },
+            ("hue", fields) => Button::Colours(ColourTap::read(fields)?),
             // The list of rows, row by row, and rows that differ from their day.
             ("rowsend", []) => Button::RowsToEnd,
             ("card", fields) => Button::RowByRow(RowByRow::read(fields)?),
@@ -238,6 +238,10 @@ pub(super) fn read_flag(text: &str) -> Option<bool> {
 
 fn read_weekday(text: &str) -> Option<Weekday> {
     Weekday::try_from(read_number::<u8>(text)?).ok()
+}
+
+fn some_clock(at: Option<NaiveTime>) -> String {
+    at.map(clock).unwrap_or_default()
 }
 
 fn position_codes(from: Position, to: Position) -> String {

@@ -68,6 +68,8 @@ pub async fn write(
             settings::finish(tx, blanket, (*block, *finish), *done).await?;
         }
         Change::YarnSet(settings) => yarn::settings(tx, blanket, settings).await?,
+        Change::YarnNamed(named) => yarn::name(tx, blanket, named).await?,
+        Change::TiersMoved { yarns } => yarn::move_tiers(tx, blanket, yarns).await?,
         Change::HoursSet(hours) => settings::hours(tx, blanket, hours).await?,
         Change::RemindersSet(reminders) => settings::reminders(tx, blanket, reminders).await?,
         Change::Nudged { on } => settings::nudged(tx, blanket, *on).await?,

@@ -1,10 +1,10 @@
-//! Rows stitched and pulled back, and the yarn that came and was weighed.
+//! Rows stitched and pulled back, the yarn that came and was weighed, and what it is called.
 
 use sqlx::SqliteConnection;
 
 use crate::blanket::stock::Entry;
-use crate::blanket::{BlockNumber, YarnId, YarnSettings};
-use crate::store::codes::{json, ms};
+use crate::blanket::{BlockNumber, TierId, Yarn, YarnId, YarnSettings};
+use crate::store::codes::{json, ms, rgb};
 use crate::store::entries;
 use crate::store::error::Result;
 
@@ -98,5 +98,38 @@ pub async fn settings(
     sqlx::query!("UPDATE blankets SET yarn_settings = ? WHERE id = ?", settings, blanket)
         .execute(tx)
         .await?;
+    Ok(())
+}
+
+pub async fn name(tx: &mut SqliteConnection, blanket: i64, yarn: &Yarn) -> Result<()> {
+    let (name, rgb) = (yarn.name.as_str(), rgb(yarn.rgb));
+    sqlx::query!(
+        "UPDATE yarns SET name = ?, rgb = ? WHERE blanket = ? AND id = ?",
+        name,
+        rgb,
+        blanket,
+        yarn.id.0
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}
+
+/// These tiers are worked in these yarns from now on.
+pub async fn move_tiers(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    yarns: &[(TierId, YarnId)],
+) -> Result<()> {
+    for (tier, yarn) in yarns {
+        sqlx::query!(
+            "UPDATE tiers SET yarn = ? WHERE blanket = ? AND id = ?",
+            yarn.0,
+            blanket,
+            tier.0
+        )
+        .execute(&mut *tx)
+        .await?;
+    }
     Ok(())
 }

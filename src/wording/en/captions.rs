@@ -2,6 +2,7 @@
 
 use chrono::Weekday;
 
+use super::colours;
 use super::dates::{clock, full, short};
 use super::making;
 use super::rows::block_name;
@@ -67,6 +68,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::KeepDays(count) => return format!("Keep these {count} days"),
         Caption::Yarn(caption) => return yarn::caption(caption),
         Caption::Making(act, terms) => return making::caption(*act, *terms),
+        Caption::Colours(caption) => return colours::caption(*caption),
         Caption::WhereAmI => "Where am I?",
         Caption::StartOver => "Start over",
         Caption::NoStripeBelow => "No stripe below",

@@ -23,6 +23,7 @@ macro_rules! lines {
 
 mod blocks;
 mod captions;
+mod colours;
 mod days;
 mod files;
 mod making;
@@ -267,6 +268,8 @@ pub fn say(say: &Say) -> Words {
 
         Say::Making(said) => making::say(said),
         Say::MakingRefused(refusal) => making::refused(refusal),
+        Say::Colours(said) => colours::say(said),
+        Say::ColoursRefused(refusal) => colours::refused(refusal),
         // Row by row, and rows that differ from their day.
         Say::Row { row, stale } => row_by_row::row(row, *stale),
         Say::RowWaitsHere { row, stale } => row_by_row::waiting(row, *stale),

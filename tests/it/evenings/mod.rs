@@ -4,6 +4,7 @@
 //! a token or a table.
 
 mod autumn;
+mod colours;
 mod delivered;
 mod erased;
 mod exported;

@@ -35,6 +35,8 @@ pub enum Wish {
     Describe { tier: Index, line: Option<TierLine>, at: i64 },
     Shape { pieces: Pieces, fabric: Box<Fabric> },
     Finish { block: Index, finish: Finish, done: bool },
+    NameYarn { yarn: Index, name: Label, rgb: [u8; 3] },
+    MoveTiers { tiers: Vec<(Index, Index)> },
     SetHours(Hours),
     SetYarn(Box<YarnSettings>),
     SetReminders(Reminders),
@@ -260,6 +262,10 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
             .prop_map(|(pieces, fabric)| Wish::Shape { pieces, fabric: Box::new(fabric) }),
         3 => (any::<Index>(), select(vec![Finish::Woven, Finish::Joined]), any::<bool>())
             .prop_map(|(block, finish, done)| Wish::Finish { block, finish, done }),
+        3 => ("[a-zA-Zäß🧶'\"]{1,24}", any::<Index>(), any::<[u8; 3]>()).prop_map(|(name, yarn, rgb)| {
+            Wish::NameYarn { yarn, name: Label::parse(&name).unwrap(), rgb }
+        }),
+        3 => vec(any::<(Index, Index)>(), 1..12).prop_map(|tiers| Wish::MoveTiers { tiers }),
         1 => hours().prop_map(Wish::SetHours),
         2 => yarn_settings().prop_map(|settings| Wish::SetYarn(Box::new(settings))),
         2 => reminders().prop_map(Wish::SetReminders),
@@ -317,6 +323,12 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
             Change::Finished { block: block(index), finish: *finish, done: *done }
         }
         Wish::SetYarn(settings) => Change::YarnSet(settings.clone()),
+        Wish::NameYarn { yarn: index, name, rgb } => {
+            Change::YarnNamed(Yarn { id: yarn(index), name: name.clone(), rgb: *rgb })
+        }
+        Wish::MoveTiers { tiers } => Change::TiersMoved {
+            yarns: tiers.iter().map(|(one, other)| (tier(one), yarn(other))).collect(),
+        },
         Wish::SetHours(hours) => Change::HoursSet(*hours),
         Wish::SetReminders(reminders) => Change::RemindersSet(*reminders),
         Wish::Nudge { on } => Change::Nudged { on: date(on) },

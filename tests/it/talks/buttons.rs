@@ -8,7 +8,7 @@ use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlockButton, Button, ColourSum, Invitation, Part, Position, RowByRow, Setting,
+    Act, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, Position, RowByRow, Setting,
     TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::event::{Event, MessageId};
@@ -52,6 +52,9 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::WorkedUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::UndoUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::Making { act: Act::Choose(longest_choice()) },
+        Button::Colours(ColourTap::Recolour { to: vec![(YarnId(255), [255; 3]); 4] }),
+        Button::Colours(ColourTap::Order { yarns: vec![YarnId(255); 12] }),
+        Button::Colours(ColourTap::Undo { id: i64::MAX }),
         Button::RowByRow(RowByRow::Worked { block, row, colour: ColourSum(u16::MAX) }),
         Button::PullBack { block, left: u16::MAX, was: u16::MAX },
     ];
@@ -248,7 +251,30 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
         acts().prop_map(|act| Button::Making { act }),
     ];
-    prop_oneof![days, others, row_buttons(), block_buttons(), yarn_buttons()]
+    prop_oneof![days, others, row_buttons(), block_buttons(), yarn_buttons(), colour_buttons()]
+}
+
+/// The colours of the yarns.
+fn colour_buttons() -> impl Strategy<Value = Button> {
+    let yarn = || any::<u8>().prop_map(YarnId);
+    let most = ColourTap::RECOLOURED_MAX;
+    prop_oneof![
+        prop::sample::select(vec![
+            ColourTap::Check,
+            ColourTap::All,
+            ColourTap::Palettes,
+            ColourTap::Orders,
+        ]),
+        yarn().prop_map(|yarn| ColourTap::One { yarn }),
+        yarn().prop_map(|yarn| ColourTap::Name { yarn }),
+        prop::collection::vec((yarn(), any::<[u8; 3]>()), 1..=most)
+            .prop_map(|to| ColourTap::Recolour { to }),
+        any::<u8>().prop_map(|number| ColourTap::Palette { number }),
+        prop::collection::vec(yarn(), 1..=ColourTap::ORDERED_MAX)
+            .prop_map(|yarns| ColourTap::Order { yarns }),
+        (0..i64::MAX).prop_map(|id| ColourTap::Undo { id }),
+    ]
+    .prop_map(Button::Colours)
 }
 
 /// The list of rows, row by row, and rows that differ from their day.
@@ -347,6 +373,8 @@ fn no_button_is_left_out_of_these_checks() {
     let of_yarn = include_str!("../../../src/chat/button/yarn.rs");
     assert!(left_out(of_yarn, "YarnButton") > 15);
     assert!(left_out(of_yarn, "YarnChoice") > 4);
+    let of_colours = include_str!("../../../src/chat/button/colours.rs");
+    assert!(left_out(of_colours, "ColourTap") > 8);
 }
 
 /// Every button of an enum has a strategy; how many there are.
@@ -373,7 +401,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
         pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-        label|common)";
+         label|common|hue)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -401,9 +429,13 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]",
         r"1\|finish\|[12]\|(woven|joined)\|[01]",
         r"1\|block\|[0-9]{1,2}|1\|(where|blocks)",
+        r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
+        r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",
+        r"1\|hue\|order\|[1-7](,[1-7]){6}",
     ]
     .join("|");
-    let rows = r"1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";
+    // Days are answered often enough for what follows from an answer to be met.
+    let rows = r"1\|tier\|2027010[1-9]\|[1-7]|1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";
     prop_oneof![
         ".{0,80}",
         prop::string::string_regex(&format!(r"[0-9]?\|{names}{field}{{0,5}}")).unwrap(),

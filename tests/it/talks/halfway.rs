@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 38] = [
+const FLOWS: [(&str, &[&str]); 41] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -42,6 +42,12 @@ const FLOWS: [(&str, &[&str]); 38] = [
     ("place found", &["1 Jan Smooth", "where am I", "[Brick]", "[No stripe below]"]),
     ("block", &["1 Jan Smooth", "/block"]),
     ("all blocks", &["/block all"]),
+    ("colours", &["/settings", "[Colours]"]),
+    ("code of a colour", &["/settings", "[Colours]", "[See or change a colour]", "[Kelp]"]),
+    (
+        "name of a colour",
+        &["/settings", "[Colours]", "[See or change a colour]", "[Kelp]", "[Another name]"],
+    ),
 ];
 
 #[test]
@@ -107,6 +113,8 @@ fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
         ("width", "36", "Width: 36 stitches."),
         ("swatch", "14 x 18", "Swatch: 14 stitches and 18 rows over 10 cm."),
         ("side by side", "3", "Size of the blanket\n3 blocks side by side, 4 high."),
+        ("code of a colour", "#8FA3B0", "Colours\nKelp is #8FA3B0 now.\n"),
+        ("name of a colour", "Eelgrass", "Colours\nKelp is called Eelgrass now.\n"),
         ("border", "2", "Size of the blanket\nThere is no layout yet for 12 blocks."),
     ];
     for (name, typed, expected) in cases {

@@ -3,6 +3,7 @@
 mod agenda;
 mod blocks;
 pub mod buttons;
+mod colours;
 mod differing;
 mod erasing;
 mod evening;

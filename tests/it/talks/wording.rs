@@ -5,7 +5,9 @@ use duskrow::chat::commands::Command;
 use duskrow::chat::say::{Kept, Say};
 use duskrow::wording::{Span, en};
 
-use super::samples::{day, every_caption, every_say, is_list, kept, label, making, quoting, yarn};
+use super::samples::{
+    colours, day, every_caption, every_say, is_list, kept, label, making, quoting, yarn,
+};
 
 /// No praise, thanks, guilt, apologies by habit, urging, judging a tier, or counting of what was
 /// not done. Matched as whole words, in any capitals.
@@ -195,6 +197,29 @@ fn no_meaning_of_the_making_and_of_yarn_is_left_out() {
             let first =
                 |it: &String| it.split(|c: char| !c.is_alphanumeric()).next() == Some(variant);
             assert!(samples.iter().any(first), "{name}::{variant} has no sample here");
+        }
+    }
+}
+
+/// And for the colours of the yarns.
+#[test]
+fn no_meaning_of_the_colours_is_left_out() {
+    let source = include_str!("../../../src/chat/colours/said.rs");
+    let said: Vec<String> = colours::every_say().iter().map(|it| format!("{it:?}")).collect();
+    let labels: Vec<String> = colours::every_caption().iter().map(|it| format!("{it:?}")).collect();
+    for (name, samples, least) in [
+        ("ColoursSaid", &said, 6),
+        ("ColoursRefusal", &said, 4),
+        ("Done", &said, 5),
+        ("Sight", &said, 3),
+        ("ColourCaption", &labels, 10),
+    ] {
+        let variants = variants(source, name);
+        assert!(variants.len() >= least, "{name} was not found in its file");
+        for variant in variants {
+            let has =
+                |it: &String| it.split(|c: char| !c.is_alphanumeric()).any(|word| word == variant);
+            assert!(samples.iter().any(has), "{name}::{variant} has no sample here");
         }
     }
 }

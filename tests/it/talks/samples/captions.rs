@@ -5,7 +5,7 @@ use duskrow::blanket::{BlockNumber, RowNumber};
 use duskrow::chat::button::Setting;
 use duskrow::chat::say::{BlockSaid, Caption};
 
-use super::{date, day, making, rows, yarn};
+use super::{colours, date, day, making, rows, yarn};
 
 pub fn every_caption() -> Vec<Caption> {
     let tier = || "A bit smooth".to_owned();
@@ -69,6 +69,7 @@ pub fn every_caption() -> Vec<Caption> {
     all.extend(week.map(Caption::Weekday));
     all.extend(making::every_caption());
     all.extend(yarn::every_caption());
+    all.extend(colours::every_caption());
     all
 }
 

@@ -2,6 +2,7 @@
 
 mod blocks;
 mod captions;
+pub mod colours;
 mod days;
 pub mod making;
 mod place;
@@ -31,6 +32,7 @@ pub fn is_list(say: &Say) -> bool {
             | Say::Recap(_)
             | Say::Block(_)
             | Say::Blocks { .. }
+            | Say::Colours(_)
     )
 }
 
@@ -58,6 +60,7 @@ pub fn quoting(typed: &str) -> Vec<Say> {
     ];
     all.extend(making::quoting(&typed()));
     all.extend(yarn::quoting(&typed()));
+    all.push(colours::unread(typed()));
     all
 }
 
@@ -82,6 +85,7 @@ pub fn every_say() -> Vec<Say> {
     all.extend(settings::every_say());
     all.extend(yarn::every_say());
     all.extend(making::every_say());
+    all.extend(colours::every_say());
     all.extend(rows::every_say());
     all.extend(place::every_say());
     all.extend(blocks::every_say());

@@ -1,0 +1,238 @@
+//! The colours of the yarns: can they be told apart, which to change and to what, ready palettes,
+//! other orders. Every change is followed by the check and can be undone by one tap.
+//!
+//! Never forbids a colour, and never changes a worked row.
+
+mod facts;
+mod said;
+mod screens;
+
+use chrono::{DateTime, Utc};
+
+use super::Maker;
+use super::button::{Button, ColourTap};
+use super::event::MessageId;
+use super::lexicon::Palette;
+use super::outcome::{Key, Outcome, Place, Reply, Slot};
+use super::say::{Caption, Say};
+use super::talk::{ColoursBefore, Step, Talk};
+use crate::blanket::colours::{Rgb, read_hex};
+use crate::blanket::{Book, Change, Label, Tier, TierId, Yarn, YarnId};
+
+pub use said::{
+    Check, ColourCaption, ColourSaid, ColoursRefusal, ColoursSaid, Done, OrderSaid, OrdersSaid,
+    PalettesSaid, Sight, SightSaid,
+};
+
+/// The button that leads here.
+pub fn key() -> Key {
+    screens::key(ColourCaption::Check, ColourTap::Check)
+}
+
+pub fn tapped(
+    maker: &Maker,
+    book: &Book,
+    tap: &ColourTap,
+    (message, now): (MessageId, DateTime<Utc>),
+    palettes: &[Palette],
+) -> Outcome {
+    let place = in_place(message);
+    let show = |step, reply: Reply| maker.at(step).say(reply.at(place));
+    match tap {
+        ColourTap::Check => show(Step::Idle, screens::check(book, None)),
+        ColourTap::All => show(Step::Idle, screens::all(book)),
+        ColourTap::One { yarn } => match book.yarn(*yarn) {
+            Some(known) => show(Step::ColourCode { yarn: yarn.0 }, screens::one(book, known)),
+            None => show(Step::Idle, screens::check(book, None)),
+        },
+        ColourTap::Name { yarn } => match book.yarn(*yarn) {
+            Some(known) => show(Step::ColourName { yarn: yarn.0 }, screens::ask_name(known)),
+            None => show(Step::Idle, screens::check(book, None)),
+        },
+        ColourTap::Recolour { to } => recolour(maker, book, to, now, place),
+        ColourTap::Palettes => show(Step::Idle, screens::palettes(palettes)),
+        ColourTap::Palette { number } => match palettes.get(usize::from(*number)) {
+            Some(palette) => take(maker, book, palette, now, place),
+            None => show(Step::Idle, screens::palettes(palettes)),
+        },
+        ColourTap::Orders => show(Step::Idle, screens::orders(book)),
+        ColourTap::Order { yarns } => order(maker, book, yarns, now, place),
+        ColourTap::Undo { id } => undo(maker, book, *id, place),
+    }
+}
+
+/// A code was typed where one is waited for.
+pub fn code_typed(maker: &Maker, book: &Book, yarn: u8, text: &str, now: DateTime<Utc>) -> Outcome {
+    match read_hex(text) {
+        Some(rgb) => recolour(maker, book, &[(YarnId(yarn), rgb)], now, anew()),
+        None => refused(maker, ColoursRefusal::Code { typed: text.to_owned() }, yarn),
+    }
+}
+
+/// A name was typed where one is waited for.
+pub fn name_typed(maker: &Maker, book: &Book, yarn: u8, text: &str, now: DateTime<Utc>) -> Outcome {
+    let Some(known) = book.yarn(YarnId(yarn)) else {
+        return maker.at(Step::Idle).say(screens::check(book, None).at(anew()));
+    };
+    let name = match Label::parse(text) {
+        Ok(name) => name,
+        Err(fault) => return refused(maker, ColoursRefusal::Name(fault), yarn),
+    };
+    let twin = book.yarns().iter().find(|other| other.id != known.id && other.name.is(text));
+    if let Some(twin) = twin {
+        let name = twin.name.clone();
+        return refused(maker, ColoursRefusal::SameName { name }, yarn);
+    }
+    let done = Done::Named { before: known.name.clone(), now: name.clone() };
+    let change = Change::YarnNamed(Yarn { name, ..known.clone() });
+    changed(maker, book, vec![change], done, (now, anew()))
+}
+
+/// Nothing is changed. What was typed may be typed anew; *Back* leaves the step.
+fn refused(maker: &Maker, refusal: ColoursRefusal, yarn: u8) -> Outcome {
+    let back = Button::Colours(ColourTap::One { yarn: YarnId(yarn) });
+    maker.quiet().say(Reply::new(Say::ColoursRefused(refusal)).key(Caption::Back, back))
+}
+
+fn recolour(
+    maker: &Maker,
+    book: &Book,
+    to: &[(YarnId, Rgb)],
+    now: DateTime<Utc>,
+    place: Place,
+) -> Outcome {
+    let known = |(id, rgb): &(YarnId, Rgb)| Some(Yarn { rgb: *rgb, ..book.yarn(*id)?.clone() });
+    let yarns: Vec<Yarn> = to.iter().filter_map(known).collect();
+    let rows = yarns.iter().map(|yarn| book.rows_in(yarn.id)).sum();
+    let to = yarns.iter().map(|yarn| (yarn.name.clone(), yarn.rgb)).collect();
+    let changes = yarns.into_iter().map(Change::YarnNamed).collect();
+    changed(maker, book, changes, Done::Recoloured { to, rows }, (now, place))
+}
+
+/// The yarns of the tiers get the names and colours of a palette; a smaller scale gets some of
+/// them, spread over all.
+fn take(
+    maker: &Maker,
+    book: &Book,
+    palette: &Palette,
+    now: DateTime<Utc>,
+    place: Place,
+) -> Outcome {
+    let tiers = facts::of_tiers(book);
+    let yarns: Vec<&Yarn> = facts::yarns(book);
+    let of_tiers = yarns.iter().filter(|yarn| tiers.contains(&yarn.id)).count();
+    let most = palette.tiers.len();
+    if of_tiers > most {
+        let reply = Reply::new(Say::ColoursRefused(ColoursRefusal::TooManyTiers { most }));
+        let reply = reply.key(Caption::Back, Button::Colours(ColourTap::Check));
+        return maker.at(Step::Idle).say(reply.at(place));
+    }
+    let spread = |index: usize| match of_tiers {
+        0 | 1 => index,
+        count => (index * (most - 1) + (count - 1) / 2) / (count - 1),
+    };
+    let colour = |index: usize| match index < of_tiers {
+        true => palette.tiers[spread(index)],
+        false => palette.joining,
+    };
+    let named = |(index, yarn): (usize, &&Yarn)| {
+        let (name, rgb) = colour(index);
+        Some(Change::YarnNamed(Yarn { id: yarn.id, name: Label::parse(name).ok()?, rgb }))
+    };
+    let changes = yarns.iter().enumerate().filter_map(named).collect();
+    let rows = yarns.iter().map(|yarn| book.rows_in(yarn.id)).sum();
+    let done = Done::Palette { name: palette.name.to_owned(), rows };
+    changed(maker, book, changes, done, (now, place))
+}
+
+/// The yarns of the tiers in another order. Where they are other yarns by now, the orders of
+/// those are shown instead.
+fn order(
+    maker: &Maker,
+    book: &Book,
+    yarns: &[YarnId],
+    now: DateTime<Utc>,
+    place: Place,
+) -> Outcome {
+    let sorted = |yarns: &[YarnId]| {
+        let mut yarns = yarns.to_vec();
+        yarns.sort();
+        yarns
+    };
+    if sorted(yarns) != sorted(&facts::of_tiers(book)) {
+        return maker.at(Step::Idle).say(screens::orders(book).at(place));
+    }
+    let change = Change::TiersMoved { yarns: facts::moved(book, yarns) };
+    let mut after = book.clone();
+    after.apply(&change);
+    let done = Done::Ordered { differing: after.differing_rows() };
+    changed(maker, book, vec![change], done, (now, place))
+}
+
+/// Keeps the changes, and shows the check of what is so now; nothing is undone where nothing
+/// was changed.
+fn changed(
+    maker: &Maker,
+    book: &Book,
+    changes: Vec<Change>,
+    done: Done,
+    (now, place): (DateTime<Utc>, Place),
+) -> Outcome {
+    let mut after = book.clone();
+    changes.iter().for_each(|change| after.apply(change));
+    if after == *book {
+        return maker.at(Step::Idle).say(screens::check(book, None).at(place));
+    }
+    let id = maker.talk.fresh_id(now);
+    let mut reply = screens::check(&after, Some(done));
+    let undo = Button::Colours(ColourTap::Undo { id });
+    reply.keys.insert(0, vec![Key { caption: Caption::Undo, button: undo }]);
+    let mut outcome = maker.at(Step::Idle);
+    outcome.talk = Talk { colours_before: Some(before(book, id)), ..outcome.talk };
+    changes.into_iter().fold(outcome, Outcome::change).say(reply.at(place))
+}
+
+fn before(book: &Book, id: i64) -> ColoursBefore {
+    let yarn = |yarn: &Yarn| (yarn.id.0, yarn.name.to_string(), yarn.rgb);
+    let tier = |tier: &Tier| (tier.id.0, tier.yarn.0);
+    ColoursBefore {
+        id,
+        yarns: book.yarns().iter().map(yarn).collect(),
+        tiers: book.scale().tiers().iter().map(tier).collect(),
+    }
+}
+
+/// Everything is as it was before the last change; a second tap finds it so.
+fn undo(maker: &Maker, book: &Book, id: i64, place: Place) -> Outcome {
+    let Some(before) = maker.talk.colours_before.as_ref().filter(|before| before.id == id) else {
+        let reply = Reply::new(Say::OldButton).keys([key()]);
+        return maker.at(Step::Idle).say(reply.at(place));
+    };
+    let yarns = before.yarns.iter().filter_map(|(id, name, rgb)| {
+        let yarn = Yarn { id: YarnId(*id), name: Label::parse(name).ok()?, rgb: *rgb };
+        (book.yarn(yarn.id)? != &yarn).then_some(Change::YarnNamed(yarn))
+    });
+    let tiers: Vec<(TierId, YarnId)> = before
+        .tiers
+        .iter()
+        .map(|(tier, yarn)| (TierId(*tier), YarnId(*yarn)))
+        .filter(|(tier, yarn)| {
+            let differs = book.scale().tier(*tier).is_some_and(|tier| tier.yarn != *yarn);
+            differs && book.yarn(*yarn).is_some()
+        })
+        .collect();
+    let moved = (!tiers.is_empty()).then_some(Change::TiersMoved { yarns: tiers });
+    let changes: Vec<Change> = yarns.chain(moved).collect();
+    let mut after = book.clone();
+    changes.iter().for_each(|change| after.apply(change));
+    let reply = screens::check(&after, Some(Done::Undone)).at(place);
+    changes.into_iter().fold(maker.at(Step::Idle), Outcome::change).say(reply)
+}
+
+fn in_place(tapped: MessageId) -> Place {
+    Place::Change { slot: Some(Slot::Settings), tapped: Some(tapped) }
+}
+
+fn anew() -> Place {
+    Place::New(Some(Slot::Settings))
+}
