@@ -14,7 +14,8 @@ pub struct Label(String);
 pub enum LabelFault {
     Empty,
     TooLong,
-    /// A control character, or a mark that changes the direction of the text around it.
+    /// A control character, one that takes no room, or a mark that changes the direction of the
+    /// text around it.
     Unprintable,
 }
 
@@ -25,7 +26,7 @@ impl Label {
     /// A [`LabelFault`] where the text is empty, too long, or holds characters that are not shown.
     pub fn parse(text: &str) -> Result<Label, LabelFault> {
         let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        if line.chars().any(|c| c.is_control() || turns_direction(c)) {
+        if line.chars().any(|c| c.is_control() || turns_direction(c) || takes_no_room(c)) {
             return Err(LabelFault::Unprintable);
         }
         match line.chars().count() {
@@ -78,6 +79,13 @@ fn turns_direction(c: char) -> bool {
     matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
+/// Characters nobody sees: two labels that differ in them look the same. Joiners stay, since words
+/// of some scripts need them.
+fn takes_no_room(c: char) -> bool {
+    matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{2060}'..='\u{2064}'
+        | '\u{206A}'..='\u{206F}' | '\u{FEFF}' | '\u{E0000}'..='\u{E007F}')
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -91,6 +99,12 @@ mod tests {
             (" \n ", Err(LabelFault::Empty)),
             ("a\u{7}b", Err(LabelFault::Unprintable)),
             ("abc\u{202E}def", Err(LabelFault::Unprintable)),
+            ("\u{200B}", Err(LabelFault::Unprintable)),
+            ("Kelp\u{FEFF}", Err(LabelFault::Unprintable)),
+            (
+                "\u{6A9}\u{62A}\u{627}\u{628}\u{200C}\u{647}\u{627}",
+                Ok("\u{6A9}\u{62A}\u{627}\u{628}\u{200C}\u{647}\u{627}"),
+            ),
             ("abcdefghijklmnopqrstuvwx", Ok("abcdefghijklmnopqrstuvwx")),
             ("abcdefghijklmnopqrstuvwxy", Err(LabelFault::TooLong)),
         ];

@@ -1,6 +1,8 @@
 //! The words people type and the names a new scale begins with, as data handed to the parsers.
 //! `wording` fills it in, one per language.
 
+use crate::blanket::TIERS_MAX;
+
 /// Lists of words are in small letters; the first of each is the one shown.
 pub struct Lexicon {
     /// January first: full names, then the short forms people type.
@@ -89,10 +91,19 @@ pub struct FirstScale {
     pub joining: (&'static str, [u8; 3]),
 }
 
-/// Colours made up together, for a scale of up to seven tiers and its joining colour.
+/// Colours made up together, for a scale of any length and its joining colour.
 pub struct Palette {
     pub name: &'static str,
     /// Lowest tier first: a yarn's name and its sRGB colour.
-    pub tiers: [(&'static str, [u8; 3]); 7],
+    pub tiers: [(&'static str, [u8; 3]); TIERS_MAX],
     pub joining: (&'static str, [u8; 3]),
+}
+
+impl Palette {
+    /// The colours of so many tiers: the lowest, the highest, and those evenly between them.
+    pub fn of_tiers(&self, count: usize) -> Vec<(&'static str, [u8; 3])> {
+        let gaps = count.saturating_sub(1).max(1);
+        let at = |tier: usize| (tier * (TIERS_MAX - 1) + gaps / 2) / gaps;
+        (0..count).filter_map(|tier| self.tiers.get(at(tier)).copied()).collect()
+    }
 }

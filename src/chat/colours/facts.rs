@@ -23,6 +23,12 @@ pub fn of_tiers(book: &Book) -> Vec<YarnId> {
     book.scale().tiers().iter().map(|tier| tier.yarn).collect()
 }
 
+/// How many different yarns the tiers have.
+pub fn tier_yarns(book: &Book) -> usize {
+    let tiers = of_tiers(book);
+    yarns(book).iter().filter(|yarn| tiers.contains(&yarn.id)).count()
+}
+
 pub fn rgbs(yarns: &[&Yarn]) -> Vec<Rgb> {
     yarns.iter().map(|yarn| yarn.rgb).collect()
 }

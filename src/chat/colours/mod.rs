@@ -50,10 +50,10 @@ pub fn tapped(
             None => show(Step::Idle, screens::check(book, None)),
         },
         ColourTap::Recolour { to } => recolour(maker, book, to, now, place),
-        ColourTap::Palettes => show(Step::Idle, screens::palettes(palettes)),
+        ColourTap::Palettes => show(Step::Idle, screens::palettes(book, palettes)),
         ColourTap::Palette { number } => match palettes.get(usize::from(*number)) {
             Some(palette) => take(maker, book, palette, now, place),
-            None => show(Step::Idle, screens::palettes(palettes)),
+            None => show(Step::Idle, screens::palettes(book, palettes)),
         },
         ColourTap::Orders => show(Step::Idle, screens::orders(book)),
         ColourTap::Order { yarns } => order(maker, book, yarns, now, place),
@@ -75,6 +75,10 @@ pub fn name_typed(maker: &Maker, book: &Book, yarn: u8, text: &str, now: DateTim
         return maker.at(Step::Idle).say(screens::check(book, None).at(anew()));
     };
     let name = match Label::parse(text) {
+        // What has no letter cannot be typed with its grams, nor told from a number.
+        Ok(name) if !name.as_str().contains(char::is_alphabetic) => {
+            return refused(maker, ColoursRefusal::NoLetters, yarn);
+        }
         Ok(name) => name,
         Err(fault) => return refused(maker, ColoursRefusal::Name(fault), yarn),
     };
@@ -118,23 +122,9 @@ fn take(
     now: DateTime<Utc>,
     place: Place,
 ) -> Outcome {
-    let tiers = facts::of_tiers(book);
     let yarns: Vec<&Yarn> = facts::yarns(book);
-    let of_tiers = yarns.iter().filter(|yarn| tiers.contains(&yarn.id)).count();
-    let most = palette.tiers.len();
-    if of_tiers > most {
-        let reply = Reply::new(Say::ColoursRefused(ColoursRefusal::TooManyTiers { most }));
-        let reply = reply.key(Caption::Back, Button::Colours(ColourTap::Check));
-        return maker.at(Step::Idle).say(reply.at(place));
-    }
-    let spread = |index: usize| match of_tiers {
-        0 | 1 => index,
-        count => (index * (most - 1) + (count - 1) / 2) / (count - 1),
-    };
-    let colour = |index: usize| match index < of_tiers {
-        true => palette.tiers[spread(index)],
-        false => palette.joining,
-    };
+    let palette_tiers = palette.of_tiers(facts::tier_yarns(book));
+    let colour = |index: usize| palette_tiers.get(index).copied().unwrap_or(palette.joining);
     let named = |(index, yarn): (usize, &&Yarn)| {
         let (name, rgb) = colour(index);
         Some(Change::YarnNamed(Yarn { id: yarn.id, name: Label::parse(name).ok()?, rgb }))

@@ -24,10 +24,8 @@ pub enum ColoursRefusal {
     SameName {
         name: Label,
     },
-    /// The palettes have fewer colours than the scale has tiers.
-    TooManyTiers {
-        most: usize,
-    },
+    /// A name of numbers or signs.
+    NoLetters,
 }
 
 /// Every pair of colours as each sight has it.

@@ -64,9 +64,11 @@ pub fn ask_name(yarn: &Yarn) -> Reply {
     asked.keys([back(ColourTap::One { yarn: yarn.id })])
 }
 
-pub fn palettes(palettes: &[Palette]) -> Reply {
+pub fn palettes(book: &Book, palettes: &[Palette]) -> Reply {
+    let count = facts::tier_yarns(book);
     let names = |palette: &Palette| {
-        let tiers = palette.tiers.iter().map(|(name, _)| (*name).to_owned()).collect();
+        let tiers = palette.of_tiers(count);
+        let tiers = tiers.into_iter().map(|(name, _)| name.to_owned()).collect();
         (palette.name.to_owned(), tiers, palette.joining.0.to_owned())
     };
     let listed = PalettesSaid { palettes: palettes.iter().map(names).collect() };

@@ -43,9 +43,9 @@ pub fn refused(refusal: &ColoursRefusal) -> Words {
             format!("Another colour is called {}. Nothing was changed.", name(twin)),
             "Type another name.",
         ],
-        ColoursRefusal::TooManyTiers { most } => lines![format!(
-            "A ready palette has {most} colours, and your tiers have more. Nothing was changed."
-        )],
+        ColoursRefusal::NoLetters => {
+            lines!["This name has no letter. Nothing was changed.", "Type a name, like Kelp."]
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! The English words people type, and the names a new scale begins with.
 
-use crate::chat::lexicon::{FirstScale, Lexicon, MakingWords, Palette, YarnWords};
+use super::palettes::PALETTES;
+use crate::chat::lexicon::{FirstScale, Lexicon, MakingWords, YarnWords};
 
 pub static LEXICON: Lexicon = Lexicon {
     months: [
@@ -80,46 +81,3 @@ pub static LEXICON: Lexicon = Lexicon {
     },
     palettes: &PALETTES,
 };
-
-/// Searched so that no pair is nearer than 14.5 in any view; the first rises in lightness.
-const PALETTES: [Palette; 3] = [
-    Palette {
-        name: "Maren's Kitchen",
-        tiers: [
-            ("Burnt Pan", [0x21, 0x17, 0x09]),
-            ("Beetroot Jar", [0x51, 0x09, 0x3F]),
-            ("Cocoa Tin", [0x8E, 0x58, 0x48]),
-            ("Olive Dish", [0x8D, 0x8D, 0x1E]),
-            ("Egg Cup", [0xFF, 0xB7, 0x27]),
-            ("Tea Towel", [0xC9, 0xE2, 0xE1]),
-            ("Milk Jug", [0xF5, 0xF0, 0xCA]),
-        ],
-        joining: ("Enamel Mug", [0x3D, 0x54, 0x7E]),
-    },
-    Palette {
-        name: "Maren's Shed",
-        tiers: [
-            ("Peat Sack", [0x39, 0x25, 0x25]),
-            ("Rust Nail", [0x7A, 0x19, 0x0B]),
-            ("Blue Bucket", [0x3A, 0x7B, 0xAD]),
-            ("Sage Pot", [0x86, 0x98, 0x6D]),
-            ("Orange Twine", [0xC6, 0x76, 0x04]),
-            ("Straw Hat", [0xD4, 0xD5, 0xA8]),
-            ("Marigold Tray", [0xE6, 0xB5, 0x00]),
-        ],
-        joining: ("Green Door", [0x17, 0x57, 0x5D]),
-    },
-    Palette {
-        name: "Maren's Window",
-        tiers: [
-            ("Night Pane", [0x30, 0x2C, 0x48]),
-            ("Plum Curtain", [0x71, 0x51, 0x80]),
-            ("Blue Vase", [0x34, 0x8C, 0xBD]),
-            ("Thin Cloud", [0xB9, 0xD7, 0xEC]),
-            ("Pink Blind", [0xF7, 0xC5, 0xBA]),
-            ("Street Lamp", [0xFF, 0x7A, 0x15]),
-            ("Lemon Bowl", [0xFE, 0xFF, 0x83]),
-        ],
-        joining: ("Fern Leaf", [0x4C, 0x66, 0x2B]),
-    },
-];

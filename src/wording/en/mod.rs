@@ -27,6 +27,7 @@ mod colours;
 mod days;
 mod files;
 mod making;
+mod palettes;
 mod place;
 mod recap;
 mod row_by_row;

@@ -45,7 +45,7 @@ async fn a_palette_with_two_colours_alike_is_mended_by_the_shade_the_bot_offers(
 #[tokio::test]
 async fn a_ready_palette_and_another_order_are_kept_over_a_restart() {
     let mut world = World::begun("2027-01-14 12:00").await;
-    world.play("/settings\n[Colours]\n[Ready palettes]\n[Maren's Window]").await;
+    world.play("/settings\n[Colours]\n[Ready palettes]\n[Window]").await;
     world.play("[Other orders]\n[Order by lightness]").await;
     let before = world.book().await;
     world = world.restart().await;

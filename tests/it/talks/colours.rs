@@ -1,6 +1,6 @@
 //! The colours of the yarns: what the check says, every way to change one, and what is no colour.
 
-use duskrow::blanket::colours::{View, bad_pairs, in_grey, in_view, lightness, read_hex};
+use duskrow::blanket::colours::{View, bad_pairs, in_grey, in_view, lightness, read_hex, worst};
 use duskrow::blanket::{Change, Label, TierId, Yarn, YarnId};
 use duskrow::chat::button::{Button, ColourTap};
 use duskrow::chat::lexicon::Palette;
@@ -37,27 +37,40 @@ fn the_first_colours_can_be_told_apart_and_merge_in_grey_and_in_dim_light() {
 }
 
 #[test]
-fn no_pair_of_a_ready_palette_is_close_for_anybody() {
+fn no_pair_of_a_ready_palette_is_close_for_anybody_whatever_the_number_of_tiers() {
     let palettes = en::LEXICON.palettes;
     assert_eq!(palettes.len(), 3);
-    for Palette { name, tiers, joining } in palettes {
-        let colours: Vec<_> = tiers.iter().chain([joining]).map(|(_, rgb)| *rgb).collect();
-        assert_eq!(bad_pairs(&colours), [], "{name}");
+    for palette in palettes {
+        let Palette { name, tiers, joining } = palette;
         let mut names: Vec<_> = tiers.iter().chain([joining]).map(|(name, _)| *name).collect();
         assert!(names.iter().all(|name| Label::parse(name).is_ok()), "{name}");
         names.sort_unstable();
         names.dedup();
-        assert_eq!(names.len(), 8, "{name}");
+        assert_eq!(names.len(), 13, "{name}");
+        for count in 2..=12 {
+            let chosen = palette.of_tiers(count);
+            assert_eq!((chosen[0], chosen[count - 1]), (tiers[0], tiers[11]), "{name} {count}");
+            let colours: Vec<_> = chosen.iter().chain([joining]).map(|(_, rgb)| *rgb).collect();
+            assert_eq!(bad_pairs(&colours), [], "{name} {count}");
+            let pairs = colours
+                .iter()
+                .enumerate()
+                .flat_map(|(at, one)| colours[at + 1..].iter().map(|other| worst(*one, *other)));
+            let least = pairs.fold(f64::INFINITY, f64::min);
+            assert!(count != 7 || least >= 14.5, "{name}: {least}");
+        }
         let mut maren = maren();
         let said = maren.does(&check_and(&["[Ready palettes]", &format!("[{name}]")]));
         assert!(said.starts_with(&format!("Colours\nYour yarns are those of {name} now.\n")));
         assert_eq!(said.matches("each pair can be told apart").count(), 4, "{said}");
         assert!(!said.contains("It is enough to change"), "{said}");
         let kept: Vec<_> = maren.book().yarns().iter().map(|yarn| yarn.rgb).collect();
-        assert_eq!(kept, colours, "{name}");
+        let taken: Vec<_> =
+            palette.of_tiers(7).iter().chain([joining]).map(|(_, rgb)| *rgb).collect();
+        assert_eq!(kept, taken, "{name}");
     }
-    // The first can be read in grey as well.
-    let light: Vec<f64> = palettes[0].tiers.iter().map(|(_, rgb)| lightness(*rgb)).collect();
+    // Seven tiers of the first can be read in grey as well.
+    let light: Vec<f64> = palettes[0].of_tiers(7).iter().map(|(_, rgb)| lightness(*rgb)).collect();
     assert!(light.windows(2).all(|step| step[1] - step[0] >= 5.0), "{light:?}");
 }
 
@@ -119,7 +132,7 @@ fn every_way_to_change_a_colour_shows_the_check_and_can_be_undone() {
             &["[See or change a colour]", "[Kelp]", "[Another name]", "<b>Kelp</b> 🧶"],
             "Kelp is called <b>Kelp</b> 🧶 now.",
         ),
-        (&["[Ready palettes]", "[Maren's Window]"], "Your yarns are those of Maren's Window now."),
+        (&["[Ready palettes]", "[Window]"], "Your yarns are those of Window now."),
         (&["[Other orders]", "[Order by lightness]"], "The tiers have other yarns now."),
         (&["[Other orders]", "[Order in small steps]"], "The tiers have other yarns now."),
     ];
@@ -137,7 +150,7 @@ fn what_is_no_code_and_no_name_changes_nothing_and_may_be_typed_anew() {
     let name = ["[See or change a colour]", "[Kelp]", "[Another name]"];
     let (long, bidi) = ("x".repeat(25), "\u{202E}Kelp\u{202C}");
     let no_code = "I do not know the code ";
-    let cases: [(&[&str], &str, &str); 12] = [
+    let cases: [(&[&str], &str, &str); 16] = [
         (&code, "red", no_code),
         (&code, "#12345", no_code),
         (&code, "#1234567", no_code),
@@ -148,6 +161,10 @@ fn what_is_no_code_and_no_name_changes_nothing_and_may_be_typed_anew() {
         (&name, "   ", "I see no text in this name."),
         (&name, &long, "A name has at most 24 characters."),
         (&name, bidi, "This name has a character that cannot be seen."),
+        (&name, "\u{200B}", "This name has a character that cannot be seen."),
+        (&name, "Shin\u{200B}gle", "This name has a character that cannot be seen."),
+        (&name, "🧶🧶", "This name has no letter."),
+        (&name, "83", "This name has no letter."),
         (&name, " shingle. ", "Another colour is called Shingle."),
         (&name, "HARBOUR BLUE", "Another colour is called Harbour Blue."),
     ];
@@ -238,10 +255,9 @@ fn twelve_colours_that_are_one_are_said_in_few_lines_and_none_is_forbidden() {
     assert!(said.contains("\nYou can keep them too.\n"), "{said}");
     assert!(said.chars().count() < 4000, "{}", said.chars().count());
     let before = maren.book().clone();
-    let said = maren.does(&["[Ready palettes]", "[Maren's Shed]"]);
-    let expected = "A ready palette has 7 colours, and your tiers have more. Nothing was changed.";
-    assert_eq!(said, expected);
-    assert_eq!(*maren.book(), before);
+    let said = maren.does(&["[Ready palettes]", "[Shed]"]);
+    assert!(!said.contains("It is enough to change"), "{said}");
+    assert_ne!(*maren.book(), before);
 }
 
 #[test]
@@ -252,7 +268,7 @@ fn a_smaller_scale_gets_some_colours_of_a_palette_spread_over_all() {
         (6, vec!["Burnt Pan", "Beetroot Jar", "Cocoa Tin", "Egg Cup", "Tea Towel", "Milk Jug"]),
     ] {
         let mut maren = Talker::with_scale("2027-01-14 12:00", tiers, 1);
-        maren.does(&check_and(&["[Ready palettes]", "[Maren's Kitchen]"]));
+        maren.does(&check_and(&["[Ready palettes]", "[Kitchen]"]));
         let mut names: Vec<String> =
             maren.book().yarns().iter().map(|yarn| yarn.name.to_string()).collect();
         assert_eq!(names.pop().as_deref(), Some("Enamel Mug"), "{tiers}");

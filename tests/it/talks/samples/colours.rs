@@ -24,7 +24,7 @@ pub fn every_say() -> Vec<Say> {
         ColoursRefusal::Name(LabelFault::TooLong),
         ColoursRefusal::Name(LabelFault::Unprintable),
         ColoursRefusal::SameName { name: label("Kelp") },
-        ColoursRefusal::TooManyTiers { most: 7 },
+        ColoursRefusal::NoLetters,
     ];
     let said = every_said().into_iter().map(Say::Colours);
     said.chain(refusals.map(Say::ColoursRefused)).collect()
@@ -74,7 +74,7 @@ fn every_done() -> Vec<Done> {
         Done::Recoloured { to: to.clone(), rows: 1 },
         Done::Recoloured { to, rows: 12 },
         Done::Named { before: label("Kelp"), now: label("Eelgrass") },
-        Done::Palette { name: "Maren's Shed".to_owned(), rows: 12 },
+        Done::Palette { name: "Shed".to_owned(), rows: 12 },
         Done::Ordered { differing: 0 },
         Done::Ordered { differing: 1 },
         Done::Ordered { differing: 12 },
