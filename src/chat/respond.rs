@@ -14,7 +14,7 @@ use super::talk::Step;
 use super::typed::TypedDate;
 use super::{
     Maker, blocks, differing, evening, in_one_go, later, lines, making, many, not_sure, notes,
-    nudges, place, recap, row_by_row, settings, setup, typed, worked_up_to, yarn,
+    nudges, place, recap, row_by_row, scale, settings, setup, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -89,7 +89,8 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
-        | Step::Making { .. } => true,
+        | Step::Making { .. }
+        | Step::Scale { .. } => true,
         Step::Idle
         | Step::Place
         | Step::ClockThere
@@ -159,7 +160,8 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::NewRecapDay
         | Step::NewLine { .. }
         | Step::NudgesWanted
-        | Step::Making { .. } => setup::again(maker, now),
+        | Step::Making { .. }
+        | Step::Scale { .. } => setup::again(maker, now),
     }
 }
 
@@ -182,6 +184,7 @@ fn said_with_book(
         Step::Weigh { yarn } => return yarn::grams_typed(maker, book, (yarn, true), text, now),
         Step::NewLine { tier } => return lines::typed(maker, book, tier, text, now),
         Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
+        Step::Scale { wait } => return scale::typed(maker, book, wait, text, now, lexicon),
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
             let day = line.replied_to().unwrap_or(day);
@@ -342,6 +345,7 @@ fn tapped_in_setup(
         | Button::WorkedUpTo { .. }
         | Button::UndoUpTo { .. }
         | Button::Making { .. }
+        | Button::Scale(_)
         | Button::RowsToEnd
         | Button::RowByRow(_)
         | Button::LeaveRow { .. }
@@ -425,6 +429,7 @@ fn tapped_with_book(
         Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
         Button::Resume => settings::resume(maker, book, now, Some(message)),
         Button::Making { act } => making::tapped(maker, book, *act, message),
+        Button::Scale(tap) => scale::tapped(maker, book, *tap, now, message),
         // The list of rows, row by row, and rows that differ from their day.
         Button::RowsToEnd => rows::show_to_end(maker, book, now, message),
         Button::RowByRow(tap) => row_by_row::tapped(maker, book, *tap, now, message),

@@ -4,6 +4,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
+use super::scale::{NewTier, Rescaled, ScaleWait};
 use crate::blanket::How;
 use crate::blanket::size::Basis;
 use crate::blanket::stitch::Craft;
@@ -19,6 +20,12 @@ pub struct Talk {
     /// The days set last in one go, and what they had before.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub undo: Option<Undo>,
+    /// A tier that is to be added to the scale and has no yarn yet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub new_tier: Option<NewTier>,
+    /// The last change of the scale, and how it was before.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rescaled: Option<Rescaled>,
     /// The end of the last outage this maker was told of.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub told_offline: Option<DateTime<Utc>>,
@@ -82,6 +89,10 @@ pub enum Step {
     /// How the blanket is made.
     Making {
         wait: Awaited,
+    },
+    /// The maker's own scale.
+    Scale {
+        wait: ScaleWait,
     },
 }
 
@@ -194,7 +205,12 @@ impl Talk {
 
     /// A name for what is shown or set at `now`, different from those in use.
     pub fn fresh_id(&self, now: DateTime<Utc>) -> i64 {
-        let used = [self.draft.as_ref().map(|draft| draft.id), self.undo.as_ref().map(|u| u.id)];
+        let used = [
+            self.draft.as_ref().map(|draft| draft.id),
+            self.undo.as_ref().map(|undo| undo.id),
+            self.new_tier.as_ref().map(|new| new.id),
+            self.rescaled.as_ref().map(|last| last.id),
+        ];
         used.into_iter().flatten().fold(now.timestamp_millis(), |id, used| id.max(used + 1))
     }
 }

@@ -7,6 +7,7 @@
 mod block;
 mod making;
 mod row_by_row;
+mod scale;
 mod token;
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
@@ -17,6 +18,7 @@ use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 pub use block::BlockButton;
 pub use making::{Act, Choice, Screen};
 pub use row_by_row::RowByRow;
+pub use scale::ScaleTap;
 
 /// The platform takes 1 to 64 bytes.
 pub const TOKEN_BYTES_MAX: usize = 64;
@@ -199,6 +201,9 @@ pub enum Button {
     Making {
         act: Act,
     },
+
+    /// The maker's own scale.
+    Scale(ScaleTap),
 
     // The list of rows, row by row, and rows that differ from their day.
     /// The list up to the end of the block.

@@ -3,7 +3,7 @@
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
 use super::{BlockButton, UnreadableToken, making};
-use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
+use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, ScaleTap, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 const VERSION: &str = "1";
@@ -73,6 +73,7 @@ impl Button {
             Button::WorkedUpTo { from, to } => format!("upto|{}", position_codes(*from, *to)),
             Button::UndoUpTo { from, to } => format!("unupto|{}", position_codes(*from, *to)),
             Button::Making { act } => format!("make|{}", making::fields(*act)),
+            Button::Scale(tap) => format!("scale|{}", tap.fields()),
             // The list of rows, row by row, and rows that differ from their day.
             Button::RowsToEnd => "rowsend".to_owned(),
             Button::RowByRow(tap) => format!("card|{}", tap.fields()),
@@ -188,6 +189,7 @@ impl Button {
                 to: read_position(to_block, to_row)?,
             },
             ("make", fields) => Button::Making { act: making::read(fields)? },
+            ("scale", fields) => Button::Scale(ScaleTap::read(fields)?),
             // The list of rows, row by row, and rows that differ from their day.
             ("rowsend", []) => Button::RowsToEnd,
             ("card", fields) => Button::RowByRow(RowByRow::read(fields)?),

@@ -3,8 +3,8 @@
 use chrono::Weekday;
 
 use super::dates::{clock, full, short};
-use super::making;
 use super::rows::block_name;
+use super::{making, scale};
 use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
@@ -68,6 +68,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::KeepDays(1) => "Keep this day",
         Caption::KeepDays(count) => return format!("Keep these {count} days"),
         Caption::Making(act, terms) => return making::caption(*act, *terms),
+        Caption::Scale(caption) => return scale::caption(caption),
         Caption::WhereAmI => "Where am I?",
         Caption::StartOver => "Start over",
         Caption::NoStripeBelow => "No stripe below",

@@ -5,7 +5,7 @@ use chrono_tz::TZ_VARIANTS;
 use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlockButton, Button, ColourSum, Invitation, Part, Position, RowByRow, Setting,
+    Act, BlockButton, Button, ColourSum, Invitation, Part, Position, RowByRow, ScaleTap, Setting,
     TOKEN_BYTES_MAX,
 };
 use duskrow::chat::event::{Event, MessageId};
@@ -49,6 +49,8 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::WorkedUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::UndoUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::Making { act: Act::Choose(longest_choice()) },
+        Button::Scale(ScaleTap::Colour { draft: i64::MAX, rgb: [255; 3] }),
+        Button::Scale(ScaleTap::Yarn { draft: i64::MAX, yarn: YarnId(u8::MAX) }),
         Button::RowByRow(RowByRow::Worked { block, row, colour: ColourSum(u16::MAX) }),
         Button::PullBack { block, left: u16::MAX, was: u16::MAX },
     ];
@@ -255,7 +257,34 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
         acts().prop_map(|act| Button::Making { act }),
     ];
-    prop_oneof![days, others, row_buttons(), block_buttons()]
+    prop_oneof![days, others, row_buttons(), block_buttons(), scale_taps().prop_map(Button::Scale)]
+}
+
+/// The maker's own scale.
+fn scale_taps() -> impl Strategy<Value = ScaleTap> {
+    let tier = || any::<u8>().prop_map(TierId);
+    let id = || 0..i64::MAX;
+    prop_oneof![
+        prop::sample::select(vec![
+            ScaleTap::Open,
+            ScaleTap::Home,
+            ScaleTap::AskDefault,
+            ScaleTap::AskQuestion,
+            ScaleTap::UsualQuestion,
+            ScaleTap::AskWhere,
+        ]),
+        tier().prop_map(|tier| ScaleTap::Tier { tier }),
+        tier().prop_map(|tier| ScaleTap::Rename { tier }),
+        (tier(), any::<u8>()).prop_map(|(tier, to)| ScaleTap::Move { tier, to }),
+        tier().prop_map(|tier| ScaleTap::Remove { tier }),
+        (tier(), tier()).prop_map(|(tier, days_get)| ScaleTap::RemoveTo { tier, days_get }),
+        tier().prop_map(|tier| ScaleTap::Default { tier }),
+        prop::option::of(tier()).prop_map(|tier| ScaleTap::Above { tier }),
+        (id(), any::<u8>()).prop_map(|(draft, yarn)| ScaleTap::Yarn { draft, yarn: YarnId(yarn) }),
+        id().prop_map(|draft| ScaleTap::AskYarn { draft }),
+        (id(), any::<[u8; 3]>()).prop_map(|(draft, rgb)| ScaleTap::Colour { draft, rgb }),
+        id().prop_map(|id| ScaleTap::Undo { id }),
+    ]
 }
 
 /// The list of rows, row by row, and rows that differ from their day.
@@ -313,6 +342,8 @@ fn no_button_is_left_out_of_these_checks() {
     let of_block = include_str!("../../../src/chat/button/block.rs");
     assert!(left_out(buttons, "Button") > 40);
     assert!(left_out(of_block, "BlockButton") > 5);
+    let of_scale = include_str!("../../../src/chat/button/scale.rs");
+    assert!(left_out(of_scale, "ScaleTap") > 12);
 }
 
 /// Every button of an enum has a strategy; how many there are.
@@ -338,7 +369,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
-        pull|where|stripes|top|after|block|blocks|finish)";
+        pull|where|stripes|top|after|block|blocks|finish|scale)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -363,6 +394,8 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]",
         r"1\|finish\|[12]\|(woven|joined)\|[01]",
         r"1\|block\|[0-9]{1,2}|1\|(where|blocks)",
+        r"1\|scale\|(open|home|default|asks|usual|add|add\|[1-8]?)",
+        r"1\|scale\|(tier|name|drop|default)\|[1-8]|1\|scale\|(move|drop)\|[1-8]\|[1-7]",
     ]
     .join("|");
     let rows = r"1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";

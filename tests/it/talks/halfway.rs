@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 31] = [
+const FLOWS: [(&str, &[&str]); 40] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -35,6 +35,18 @@ const FLOWS: [(&str, &[&str]); 31] = [
     ("place found", &["1 Jan Smooth", "where am I", "[Brick]", "[No stripe below]"]),
     ("block", &["1 Jan Smooth", "/block"]),
     ("all blocks", &["/block all"]),
+    ("scale", &["/settings", "[Scale]"]),
+    ("tier", &["/settings", "[Scale]", "[Smooth]"]),
+    ("label", &["/settings", "[Scale]", "[Smooth]", "[Rename]"]),
+    ("default tier", &["/settings", "[Scale]", "[Default tier]"]),
+    ("own question", &["/settings", "[Scale]", "[The question]"]),
+    ("removed tier", &["1 Jan Smooth", "/settings", "[Scale]", "[Smooth]", "[Remove]"]),
+    ("new label", &["/settings", "[Scale]", "[Add a tier]", "[As the lowest]"]),
+    ("new yarn", &["/settings", "[Scale]", "[Add a tier]", "[Above Smooth]", "Calm"]),
+    (
+        "new colour",
+        &["/settings", "[Scale]", "[Add a tier]", "[As the lowest]", "Calm", "Sea Glass"],
+    ),
 ];
 
 #[test]
@@ -95,6 +107,11 @@ fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
         ("width", "36", "Width: 36 stitches."),
         ("swatch", "14 x 18", "Swatch: 14 stitches and 18 rows over 10 cm."),
         ("side by side", "3", "Size of the blanket\n3 blocks side by side, 4 high."),
+        ("label", "Calm", "Smooth is called Calm now."),
+        ("own question", "How was it?", "From now on I ask your question"),
+        ("new label", "Calm", "Which yarn is Calm worked in?"),
+        ("new yarn", "Sea Glass", "Sea Glass is a new yarn."),
+        ("new colour", "#66CCBB", "Added: Calm, worked in Sea Glass."),
         ("border", "2", "Size of the blanket\nThere is no layout yet for 12 blocks."),
     ];
     for (name, typed, expected) in cases {

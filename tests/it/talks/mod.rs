@@ -24,6 +24,8 @@ mod refusals;
 mod row_by_row;
 mod rows;
 mod samples;
+mod scale;
+mod scale_sizes;
 mod settings;
 mod setup;
 mod sitting;

@@ -26,7 +26,8 @@ fn every_setting_is_shown_with_its_button() {
             "Nudges",
             "Weekly recap",
             "Words for each tier",
-            "Blocks and stitch"
+            "Blocks and stitch",
+            "Scale"
         ]
     );
 }

@@ -5,7 +5,7 @@ use duskrow::blanket::{BlockNumber, RowNumber};
 use duskrow::chat::button::Setting;
 use duskrow::chat::say::{BlockSaid, Caption};
 
-use super::{date, day, making, rows};
+use super::{date, day, making, rows, scale};
 
 pub fn every_caption() -> Vec<Caption> {
     let tier = || "A bit smooth".to_owned();
@@ -71,6 +71,7 @@ pub fn every_caption() -> Vec<Caption> {
     let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
     all.extend(week.map(Caption::Weekday));
     all.extend(making::every_caption());
+    all.extend(scale::captions());
     all
 }
 
