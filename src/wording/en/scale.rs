@@ -218,7 +218,14 @@ fn refused_name(typed: &str, wait: ScaleWait, fault: &NameFault) -> Words {
         NameFault::Label(LabelFault::Unprintable) => {
             format!("This {what} has characters that are not shown.")
         }
-        NameFault::Taken(taken) => format!("There is a {what} {}.", quoted(taken.as_str())),
+        NameFault::Taken(taken) => match wait {
+            ScaleWait::Yarn | ScaleWait::YarnColour => {
+                format!("There is a yarn {}.", quoted(taken.as_str()))
+            }
+            ScaleWait::Label { .. } | ScaleWait::NewLabel { .. } | ScaleWait::Question => {
+                format!("Another tier has the label {}.", quoted(taken.as_str()))
+            }
+        },
         NameFault::Number => format!(
             "{} cannot be a {what}, because a number you type is the place of a tier.",
             quoted(typed)

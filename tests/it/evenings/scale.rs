@@ -29,13 +29,13 @@ async fn a_maker_makes_her_own_scale_answers_by_it_and_changes_it() {
 }
 
 #[tokio::test]
-async fn a_removal_repeated_by_the_platform_or_cut_by_a_restart_is_one_removal() {
+async fn a_removal_is_taken_back_after_a_restart() {
     let mut world = World::begun("2027-01-14 12:00").await;
-    world.play("13 Jan Smooth\n[No]\n/settings\n[Scale]\n[Smooth]\n[Remove]\n[Ordinary]").await;
-    assert_eq!(answers(&world).await, ["2027-01-13 Ordinary"]);
+    world.play("14 Jan Smooth\n[No]\n/settings\n[Scale]\n[Smooth]\n[Remove]\n[Ordinary]").await;
+    assert_eq!(answers(&world).await, ["2027-01-14 Ordinary"]);
     let mut world = world.restart().await;
-    let said = world.play("[Undo]\n/today 13 Jan").await;
+    let said = world.play("[Undo]\n/today 14 Jan").await;
     assert!(said.contains("Smooth is in your scale, and its 1 day has it."), "{said}");
-    assert!(said.contains("Kept: Wednesday 13 January, Smooth."), "{said}");
-    assert_eq!(answers(&world).await, ["2027-01-13 Smooth"]);
+    assert!(said.contains("Kept: Thursday 14 January, Smooth."), "{said}");
+    assert_eq!(answers(&world).await, ["2027-01-14 Smooth"]);
 }

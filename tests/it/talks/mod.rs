@@ -25,6 +25,7 @@ mod row_by_row;
 mod rows;
 mod samples;
 mod scale;
+mod scale_refused;
 mod scale_sizes;
 mod settings;
 mod setup;
