@@ -155,7 +155,7 @@ pub enum Say {
     Making(MakingSaid),
     MakingRefused(MakingRefusal),
     // The maker's own scale.
-    Scale(ScaleSaid),
+    Scale(Box<ScaleSaid>),
     ScaleRefused(ScaleRefusal),
     // Row by row, and rows that differ from their day.
     Row { row: Box<RowToWork>, stale: bool },

@@ -12,7 +12,7 @@ mod screens;
 mod shown;
 mod undo;
 
-use chrono::{DateTime, Utc};
+use chrono::{DateTime, NaiveDate, Utc};
 
 use super::Maker;
 use super::button::ScaleTap;
@@ -123,32 +123,7 @@ pub fn typed(
             },
             Err(fault) => refuse(fault, ScaleTap::AskWhere),
         },
-        ScaleWait::Yarn => {
-            let Some(new) = &maker.talk.new_tier else { return none_drafted(maker, book) };
-            if let Some(yarn) = book.yarns().iter().find(|yarn| yarn.name.is(text)) {
-                return change::add(maker, book, new, change::InYarn::Known(yarn.id), None);
-            }
-            match name() {
-                Ok(_) if book.yarns().len() >= YARNS_MAX => {
-                    let refusal = ScaleRefusal::YarnsFull { most: YARNS_MAX };
-                    refused(
-                        maker,
-                        refusal,
-                        screens::back(ScaleTap::AskYarn { draft: new.id }),
-                        None,
-                    )
-                }
-                Ok(yarn) => {
-                    let new = NewTier { yarn: Some(yarn.to_string()), ..new.clone() };
-                    let ask = screens::ask_colour(book, &yarn, new.id, lexicon).at(place(None));
-                    let wait = ScaleWait::YarnColour;
-                    let mut outcome = maker.at(Step::Scale { wait }).say(ask);
-                    outcome.talk.new_tier = Some(new);
-                    outcome
-                }
-                Err(fault) => refuse(fault, ScaleTap::AskWhere),
-            }
-        }
+        ScaleWait::Yarn => yarn_typed(maker, book, text, today, lexicon),
         ScaleWait::YarnColour => {
             let Some(new) = &maker.talk.new_tier else { return none_drafted(maker, book) };
             match read::colour(text) {
@@ -166,6 +141,38 @@ pub fn typed(
                 refused(maker, ScaleRefusal::Question(fault), back, None)
             }
         },
+    }
+}
+
+/// The yarn of the tier that is drafted: one that is there, or the name of a new one.
+fn yarn_typed(
+    maker: &Maker,
+    book: &Book,
+    text: &str,
+    today: NaiveDate,
+    lexicon: &Lexicon,
+) -> Outcome {
+    let Some(new) = &maker.talk.new_tier else { return none_drafted(maker, book) };
+    if let Some(yarn) = book.yarns().iter().find(|yarn| yarn.name.is(text)) {
+        return change::add(maker, book, new, change::InYarn::Known(yarn.id), None);
+    }
+    match read::name(book, text, today, lexicon) {
+        Ok(_) if book.yarns().len() >= YARNS_MAX => {
+            let back = screens::back(ScaleTap::AskYarn { draft: new.id });
+            refused(maker, ScaleRefusal::YarnsFull { most: YARNS_MAX }, back, None)
+        }
+        Ok(yarn) => {
+            let new = NewTier { yarn: Some(yarn.to_string()), ..new.clone() };
+            let ask = screens::ask_colour(book, &yarn, new.id, lexicon).at(place(None));
+            let mut outcome = maker.at(Step::Scale { wait: ScaleWait::YarnColour }).say(ask);
+            outcome.talk.new_tier = Some(new);
+            outcome
+        }
+        Err(fault) => {
+            let (typed, wait) = (text.to_owned(), ScaleWait::Yarn);
+            let refusal = ScaleRefusal::Name { typed, wait, fault };
+            refused(maker, refusal, screens::back(ScaleTap::AskWhere), None)
+        }
     }
 }
 

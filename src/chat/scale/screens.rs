@@ -13,7 +13,7 @@ pub fn home(book: &Book, done: Option<(ScaleDone, Option<i64>)>) -> Reply {
     let tiers = book.scale().tiers().iter().filter_map(|tier| in_list(book, tier)).collect();
     let question = book.question().cloned();
     let (done, undo) = done.map_or((None, None), |(done, undo)| (Some(done), undo));
-    let reply = Reply::new(Say::Scale(ScaleSaid::Home { tiers, question, done }));
+    let reply = Reply::new(Say::Scale(Box::new(ScaleSaid::Home { tiers, question, done })));
     let reply = reply.keys(undo.map(undo_key));
     tier_keys(reply, book, |tier| ScaleTap::Tier { tier: tier.id })
         .keys([key_of(ScaleCaption::AddTier, ScaleTap::AskWhere)])
@@ -36,7 +36,7 @@ pub fn tier(book: &Book, id: TierId, done: Option<(ScaleDone, Option<i64>)>) -> 
     let to = |to: usize| ScaleTap::Move { tier: id, to: u8::try_from(to).unwrap_or(u8::MAX) };
     let lower = index.checked_sub(1).map(|at| key_of(ScaleCaption::MoveLower, to(at)));
     let higher = (place < tiers).then(|| key_of(ScaleCaption::MoveHigher, to(place)));
-    Reply::new(Say::Scale(said))
+    Reply::new(Say::Scale(Box::new(said)))
         .keys(undo.map(undo_key))
         .keys([key_of(ScaleCaption::Rename, ScaleTap::Rename { tier: id })])
         .keys(lower.into_iter().chain(higher))
@@ -48,12 +48,12 @@ pub fn tier(book: &Book, id: TierId, done: Option<(ScaleDone, Option<i64>)>) -> 
 pub fn ask_label(book: &Book, id: TierId) -> Option<Reply> {
     let label = book.scale().tier(id)?.label.clone();
     let said = ScaleSaid::AskLabel { tier: label, days: days_of(book, id) };
-    Some(Reply::new(Say::Scale(said)).keys([back(ScaleTap::Tier { tier: id })]))
+    Some(Reply::new(Say::Scale(Box::new(said))).keys([back(ScaleTap::Tier { tier: id })]))
 }
 
 pub fn ask_default(book: &Book) -> Reply {
     let now = book.scale().default_tier().label.clone();
-    let reply = Reply::new(Say::Scale(ScaleSaid::AskDefault { now }));
+    let reply = Reply::new(Say::Scale(Box::new(ScaleSaid::AskDefault { now })));
     tier_keys(reply, book, |tier| ScaleTap::Default { tier: tier.id }).keys([back(ScaleTap::Home)])
 }
 
@@ -61,11 +61,11 @@ pub fn ask_question(book: &Book) -> Reply {
     let now = book.question().cloned();
     let usual = now.is_some().then(|| key_of(ScaleCaption::UsualQuestion, ScaleTap::UsualQuestion));
     let said = ScaleSaid::AskQuestion { now };
-    Reply::new(Say::Scale(said)).keys(usual).keys([back(ScaleTap::Home)])
+    Reply::new(Say::Scale(Box::new(said))).keys(usual).keys([back(ScaleTap::Home)])
 }
 
 pub fn ask_where(book: &Book) -> Reply {
-    let reply = Reply::new(Say::Scale(ScaleSaid::AskWhere))
+    let reply = Reply::new(Say::Scale(Box::new(ScaleSaid::AskWhere)))
         .keys([key_of(ScaleCaption::AsLowest, ScaleTap::Above { tier: None })]);
     let above = |reply: Reply, tier: &Tier| {
         let tap = ScaleTap::Above { tier: Some(tier.id) };
@@ -77,13 +77,13 @@ pub fn ask_where(book: &Book) -> Reply {
 pub fn ask_new_label(book: &Book, above: Option<TierId>) -> Reply {
     let above = above.and_then(|tier| book.scale().tier(tier)).map(|tier| tier.label.clone());
     let said = ScaleSaid::AskNewLabel { above };
-    Reply::new(Say::Scale(said)).keys([back(ScaleTap::AskWhere)])
+    Reply::new(Say::Scale(Box::new(said))).keys([back(ScaleTap::AskWhere)])
 }
 
 /// Asks for the yarn of a tier that has a label.
 pub fn ask_yarn(book: &Book, new: &NewTier) -> Reply {
     let Ok(tier) = Label::parse(&new.label) else { return home(book, None) };
-    let reply = Reply::new(Say::Scale(ScaleSaid::AskYarn { tier }));
+    let reply = Reply::new(Say::Scale(Box::new(ScaleSaid::AskYarn { tier })));
     let one = |reply: Reply, yarn: &crate::blanket::Yarn| {
         let tap = ScaleTap::Yarn { draft: new.id, yarn: yarn.id };
         reply.key(Caption::Name(yarn.name.to_string()), Button::Scale(tap))
@@ -103,7 +103,7 @@ pub fn ask_colour(book: &Book, yarn: &Label, draft: i64, lexicon: &Lexicon) -> R
         })
         .collect();
     let said = ScaleSaid::AskColour { yarn: yarn.clone(), offers: !keys.is_empty() };
-    let reply = Reply::new(Say::Scale(said));
+    let reply = Reply::new(Say::Scale(Box::new(said)));
     let reply = keys.into_iter().fold(reply, |reply, key| reply.keys([key]));
     reply.keys([back(ScaleTap::AskYarn { draft })])
 }
@@ -118,7 +118,9 @@ pub fn ask_remove(book: &Book, tier: &Tier) -> Reply {
         reply.key(Caption::Name(other.label.to_string()), Button::Scale(tap))
     };
     let tiers = book.scale().tiers().iter().filter(|other| other.id != id);
-    tiers.fold(Reply::new(Say::Scale(said)), others).keys([back(ScaleTap::Tier { tier: id })])
+    tiers
+        .fold(Reply::new(Say::Scale(Box::new(said))), others)
+        .keys([back(ScaleTap::Tier { tier: id })])
 }
 
 /// Days that have this tier.

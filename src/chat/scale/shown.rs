@@ -118,6 +118,6 @@ pub fn forget(talk: &mut Talk, TierId(gone): TierId) {
 /// An *Undo* of a change before the last, or a button of a tier that was never added.
 pub fn gone(maker: &Maker, tapped: Tapped) -> Outcome {
     let home = screens::key(ScaleTap::Home);
-    let reply = Reply::new(Say::Scale(ScaleSaid::Gone)).keys([home]);
+    let reply = Reply::new(Say::Scale(Box::new(ScaleSaid::Gone))).keys([home]);
     maker.at(Step::Idle).say(reply.at(super::place(tapped)))
 }

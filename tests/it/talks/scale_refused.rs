@@ -1,7 +1,7 @@
 //! The maker's own scale: bad input gets one clear sentence and changes nothing, and what is left
 //! half-way leaves nothing behind.
 
-use duskrow::blanket::YARNS_MAX;
+use duskrow::blanket::{Change, Tier, TierId, YARNS_MAX};
 use duskrow::chat::talk::Step;
 
 use super::scale::{at_scale, scale, undone};
@@ -229,4 +229,38 @@ fn after_set_up_one_button_leads_to_the_scale_and_set_up_stays() {
     let said = maren.taps_token("1|scale|drop|1");
     assert!(said.contains("Nothing was changed."), "{said}");
     assert!(maren.maker.book.is_none());
+}
+
+#[test]
+fn a_question_asked_before_a_change_answers_by_what_its_buttons_mean() {
+    let mut maren = at_scale();
+    maren.turn("2027-01-14 21:00");
+    let (question, smooth) = maren.button("Smooth");
+    let (_, rough) = maren.button("Rough");
+    maren.does(&["/settings", "[Scale]", "[Rough]", "[Rename]", "Stormy"]);
+    maren.does(&["[Back]", "[Smooth]", "[Remove]"]);
+    // The removed tier answers nothing: the question comes with the tiers there are.
+    let said = maren.taps_button(smooth, question);
+    assert_eq!(said, "Thursday 14 January\nWhich fits the day?");
+    assert_eq!(maren.kept("2027-01-14"), None);
+    assert!(!maren.messages[question].keys.iter().any(|(caption, _)| caption == "Smooth"));
+    assert!(maren.taps_button(rough, question).starts_with("Kept: Thursday 14 January, Stormy."));
+}
+
+#[test]
+fn after_255_tiers_no_other_is_added() {
+    let mut maren = Talker::with_scale("2027-01-14 12:00", 2, 1);
+    let scale = maren.book().scale().clone();
+    let one = scale.tiers()[1].clone();
+    let gone = (3..=u8::MAX).map(|id| Tier { id: TierId(id), ..one.clone() }).collect();
+    let full = Change::Scaled(Box::new(scale.with_retired(gone).unwrap()));
+    maren.maker.book.as_mut().unwrap().apply(&full);
+    let before = maren.book().clone();
+    let said = maren.does(&["/settings", "[Scale]", "[Add a tier]"]);
+    assert_eq!(
+        said,
+        "This blanket has had 255 tiers, which is all I can tell apart. Nothing was changed."
+    );
+    maren.taps_token("1|scale|add|1");
+    assert_eq!((maren.step(), maren.book()), (&Step::Idle, &before));
 }

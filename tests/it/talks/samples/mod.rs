@@ -20,6 +20,9 @@ pub use captions::every_caption;
 
 /// Lists are as long as what they list.
 pub fn is_list(say: &Say) -> bool {
+    if let Say::Scale(said) = say {
+        return matches!(**said, ScaleSaid::Home { .. });
+    }
     matches!(
         say,
         Say::Rows(_)
@@ -30,7 +33,6 @@ pub fn is_list(say: &Say) -> bool {
             | Say::Recap(_)
             | Say::Block(_)
             | Say::Blocks { .. }
-            | Say::Scale(ScaleSaid::Home { .. })
     )
 }
 

@@ -21,7 +21,7 @@ pub fn question() -> OwnQuestion {
 }
 
 pub fn every_say() -> Vec<Say> {
-    let said = every_said().into_iter().map(Say::Scale);
+    let said = every_said().into_iter().map(Box::new).map(Say::Scale);
     said.chain(every_refusal().into_iter().map(Say::ScaleRefused)).collect()
 }
 
