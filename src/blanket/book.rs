@@ -10,6 +10,7 @@ use super::change::{Beginning, Change, Finish};
 use super::fabric::Fabric;
 use super::label::Label;
 use super::note::{Note, NoteId};
+use super::question::OwnQuestion;
 use super::reminders::Reminders;
 use super::scale::{Scale, Tier, TierId, Yarn, YarnId};
 use super::stock::Ledger;
@@ -23,6 +24,7 @@ pub struct Book {
     scale: Scale,
     yarns: Vec<Yarn>,
     joining: YarnId,
+    question: Option<OwnQuestion>,
     hours: Hours,
     answers: BTreeMap<NaiveDate, Answer>,
     asked: Option<(NaiveDate, DateTime<Utc>)>,
@@ -83,6 +85,7 @@ impl Book {
             scale,
             yarns,
             joining,
+            question: None,
             hours,
             answers: BTreeMap::new(),
             asked: None,
@@ -145,6 +148,9 @@ impl Book {
                 let plan = self.plan.in_pieces(*pieces);
                 self.plan = plan.unwrap_or(self.plan.clone()).facing(fabric.faces());
             }
+            Change::Scaled(scale) => self.scale = (**scale).clone(),
+            Change::YarnAdded(yarn) => self.yarns.push(yarn.clone()),
+            Change::QuestionSet(question) => self.question = question.clone(),
             Change::Finished { block, finish, done: true } => {
                 self.finished.insert((*block, *finish));
             }
@@ -203,6 +209,11 @@ impl Book {
 
     pub fn scale(&self) -> &Scale {
         &self.scale
+    }
+
+    /// The maker's own question; `None` for the usual one.
+    pub fn question(&self) -> Option<&OwnQuestion> {
+        self.question.as_ref()
     }
 
     pub fn yarns(&self) -> &[Yarn] {

@@ -7,6 +7,7 @@ use super::book::{Book, How};
 use super::calendar::Hours;
 use super::fabric::Fabric;
 use super::note::{Note, NoteId};
+use super::question::OwnQuestion;
 use super::reminders::Reminders;
 use super::scale::{Scale, TierId, Yarn, YarnId};
 use super::stock::Entry;
@@ -87,6 +88,12 @@ pub enum Change {
         pieces: Pieces,
         fabric: Box<Fabric>,
     },
+    /// The tiers are these from now on; days of a removed tier were given another one before.
+    Scaled(Box<Scale>),
+    /// One more yarn, after the others.
+    YarnAdded(Yarn),
+    /// The question asked each evening; `None` for the usual one.
+    QuestionSet(Option<OwnQuestion>),
     /// What the maker did with a finished block, or did not.
     Finished {
         block: BlockNumber,

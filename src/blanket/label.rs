@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use icu_normalizer::ComposingNormalizerBorrowed;
+
 /// The longest label, counted in characters.
 pub const LABEL_CHARS_MAX: usize = 24;
 
@@ -14,8 +16,8 @@ pub struct Label(String);
 pub enum LabelFault {
     Empty,
     TooLong,
-    /// A control character, one that takes no room, or a mark that changes the direction of the
-    /// text around it.
+    /// A control character, a mark that changes the direction of the text around it, or one that
+    /// shows nothing, so that two labels that look the same could be two.
     Unprintable,
 }
 
@@ -26,8 +28,11 @@ impl Label {
     /// A [`LabelFault`] where the text is empty, too long, or holds characters that are not shown.
     pub fn parse(text: &str) -> Result<Label, LabelFault> {
         let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        if line.chars().any(|c| c.is_control() || turns_direction(c) || takes_no_room(c)) {
+        if line.chars().any(|c| c.is_control() || turns_direction(c) || shows_nothing(c)) {
             return Err(LabelFault::Unprintable);
+        }
+        if line.chars().all(joins) {
+            return Err(LabelFault::Empty);
         }
         match line.chars().count() {
             0 => Err(LabelFault::Empty),
@@ -68,10 +73,15 @@ impl fmt::Display for Label {
     }
 }
 
-/// Phone keyboards add a full stop; capitals and spaces do not matter either.
+/// Phone keyboards add a full stop; capitals, spaces and how an accent is written do not matter
+/// either.
 fn fold(text: &str) -> String {
     let line = text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
-    line.trim_end_matches(['.', '!', ',']).to_owned()
+    let line = line.trim_end_matches(['.', '!', ',']);
+    match line.is_ascii() {
+        true => line.to_owned(),
+        false => ComposingNormalizerBorrowed::new_nfc().normalize(line).into_owned(),
+    }
 }
 
 /// Embeddings, overrides and isolates of the Unicode bidirectional algorithm (UAX #9, table 4).
@@ -79,11 +89,16 @@ fn turns_direction(c: char) -> bool {
     matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 
-/// Characters nobody sees: two labels that differ in them look the same. Joiners stay, since words
-/// of some scripts need them.
-fn takes_no_room(c: char) -> bool {
-    matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{2060}'..='\u{2064}'
-        | '\u{206A}'..='\u{206F}' | '\u{FEFF}' | '\u{E0000}'..='\u{E007F}')
+/// Zero-width spaces, marks of direction, fillers and tags.
+fn shows_nothing(c: char) -> bool {
+    matches!(c, '\u{AD}' | '\u{61C}' | '\u{115F}' | '\u{1160}' | '\u{180E}' | '\u{200B}'
+        | '\u{200E}' | '\u{200F}' | '\u{2028}' | '\u{2029}' | '\u{2060}'..='\u{2064}'
+        | '\u{2800}' | '\u{3164}' | '\u{FEFF}' | '\u{FFA0}' | '\u{E0000}'..='\u{E007F}')
+}
+
+/// What emoji and some scripts need between characters, and what shows nothing alone.
+fn joins(c: char) -> bool {
+    matches!(c, '\u{200C}' | '\u{200D}' | '\u{FE0E}' | '\u{FE0F}') || c.is_whitespace()
 }
 
 #[cfg(test)]
@@ -105,6 +120,9 @@ mod tests {
                 "\u{6A9}\u{62A}\u{627}\u{628}\u{200C}\u{647}\u{627}",
                 Ok("\u{6A9}\u{62A}\u{627}\u{628}\u{200C}\u{647}\u{627}"),
             ),
+            ("Smo\u{200B}oth", Err(LabelFault::Unprintable)),
+            ("\u{200D}", Err(LabelFault::Empty)),
+            ("🧑\u{200D}🌾 <b>", Ok("🧑\u{200D}🌾 <b>")),
             ("abcdefghijklmnopqrstuvwx", Ok("abcdefghijklmnopqrstuvwx")),
             ("abcdefghijklmnopqrstuvwxy", Err(LabelFault::TooLong)),
         ];
@@ -120,6 +138,7 @@ mod tests {
         assert!(label.is(" a BIT  rough"));
         assert!(label.is("A bit rough."));
         assert!(!label.is("rough"));
+        assert!(Label::parse("Café").unwrap().is("cafe\u{301}"));
         assert!(label.nearly("a bit tuogh") && !label.nearly("a bit"));
     }
 }

@@ -1,5 +1,7 @@
 //! The maker's own ordered steps, lowest first, and the colour of each.
 
+use std::collections::BTreeMap;
+
 use serde::{Deserialize, Serialize};
 
 use super::label::Label;
@@ -33,8 +35,10 @@ pub struct Yarn {
 /// 2 to 12 tiers with different labels and ids, lowest first, one of them the default tier.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Scale {
-    tiers: Vec<Tier>,
-    default: TierId,
+    pub(super) tiers: Vec<Tier>,
+    pub(super) default: TierId,
+    /// Tiers that were removed, as they were: their ids are not given to others.
+    pub(super) retired: BTreeMap<TierId, Tier>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -64,7 +68,7 @@ impl Scale {
         if !tiers.iter().any(|tier| tier.id == default) {
             return Err(ScaleFault::DefaultIsNoTier);
         }
-        Ok(Scale { tiers, default })
+        Ok(Scale { tiers, default, retired: BTreeMap::new() })
     }
 
     /// The tiers, lowest first.

@@ -50,7 +50,8 @@ pub fn ask_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -
 
 /// The question about a day that has no answer, as a new message.
 pub fn question(book: &Book, day: NaiveDate) -> Reply {
-    let ask = Reply::new(Say::Question { day }).at(Place::New(Some(Slot::Question(day))));
+    let say = Say::Question { day, asks: book.question().cloned() };
+    let ask = Reply::new(say).at(Place::New(Some(Slot::Question(day))));
     tier_keys(ask, book, day).keys([
         Key { caption: Caption::NotSure, button: Button::NotSure { day } },
         Key { caption: Caption::Later, button: Button::Later { day } },
@@ -86,7 +87,8 @@ pub fn ask_to_change(
         DayState::Open => question(book, day).at(place),
         DayState::Kept(answer) => match book.scale().tier(answer.tier) {
             Some(tier) => {
-                let say = Say::QuestionToChange { day, now: tier.label.clone(), how: answer.how };
+                let (now, asks) = (tier.label.clone(), book.question().cloned());
+                let say = Say::QuestionToChange { day, asks, now, how: answer.how };
                 tier_keys(Reply::new(say).at(place), book, day)
                     .key(Caption::LeaveAsItIs, Button::Leave { day })
             }

@@ -27,6 +27,7 @@ mod row_by_row;
 mod rows_said;
 pub mod rush;
 pub mod say;
+pub mod scale;
 mod settings;
 mod setup;
 mod sitting;

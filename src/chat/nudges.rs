@@ -117,7 +117,8 @@ pub fn nudge_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>)
     }
     let days: Vec<NaiveDate> = book.open_days(day).collect();
     let Some(open) = subject(book, &days, day) else { return maker.quiet() };
-    let mut nudge = Reply::new(Say::Nudge { day: open }).at(Place::New(Some(Slot::Question(open))));
+    let say = Say::Nudge { day: open, asks: book.question().cloned() };
+    let mut nudge = Reply::new(say).at(Place::New(Some(Slot::Question(open))));
     nudge = evening::tier_keys(nudge, book, open).keys([
         Key { caption: Caption::NotSure, button: Button::NotSure { day: open } },
         Key { caption: Caption::Later, button: Button::Later { day: open } },

@@ -14,7 +14,7 @@ use super::talk::{Step, YarnWait};
 use super::typed::TypedDate;
 use super::{
     Maker, blocks, colours, differing, evening, in_one_go, later, lines, making, many, not_sure,
-    notes, nudges, place, recap, row_by_row, settings, setup, typed, worked_up_to, yarn,
+    notes, nudges, place, recap, row_by_row, scale, settings, setup, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -92,7 +92,8 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::NewLine { .. }
         | Step::Making { .. }
         | Step::ColourCode { .. }
-        | Step::ColourName { .. } => true,
+        | Step::ColourName { .. }
+        | Step::Scale { .. } => true,
         Step::Idle
         | Step::Place
         | Step::ClockThere
@@ -165,7 +166,8 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::NudgesWanted
         | Step::Making { .. }
         | Step::ColourCode { .. }
-        | Step::ColourName { .. } => setup::again(maker, now),
+        | Step::ColourName { .. }
+        | Step::Scale { .. } => setup::again(maker, now),
     }
 }
 
@@ -195,6 +197,7 @@ fn said_with_book(
         Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
         Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
         Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
+        Step::Scale { wait } => return scale::typed(maker, book, wait, text, now, lexicon),
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
             let day = line.replied_to().unwrap_or(day);
@@ -350,6 +353,7 @@ fn tapped_in_setup(
         | Button::UndoUpTo { .. }
         | Button::Making { .. }
         | Button::Colours(_)
+        | Button::Scale(_)
         | Button::RowsToEnd
         | Button::RowByRow(_)
         | Button::LeaveRow { .. }
@@ -428,6 +432,7 @@ fn tapped_with_book(
         Button::Resume => settings::resume(maker, book, now, Some(message)),
         Button::Making { act } => making::tapped(maker, book, *act, message),
         Button::Colours(tap) => colours::tapped(maker, book, tap, (message, now), lexicon.palettes),
+        Button::Scale(tap) => scale::tapped(maker, book, *tap, now, message),
         // The list of rows, row by row, and rows that differ from their day.
         Button::RowsToEnd => rows::show_to_end(maker, book, now, message),
         Button::RowByRow(tap) => row_by_row::tapped(maker, book, *tap, now, message),

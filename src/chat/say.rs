@@ -9,10 +9,13 @@ use super::enclosed::Enclosed;
 use super::making::{MakingRefusal, MakingSaid};
 use super::many::ManyFault;
 use super::place::{AskStripe, PlaceSaid, WhichPlace};
+use super::scale::{ScaleCaption, ScaleRefusal, ScaleSaid};
 use super::yarn::{YarnCaption, YarnRefusal, YarnSaid};
 
 use crate::blanket::yarn::Units;
-use crate::blanket::{BlockNumber, Book, Cut, Handling, How, Label, RowNumber, Side, Terms};
+use crate::blanket::{
+    BlockNumber, Book, Cut, Handling, How, Label, OwnQuestion, RowNumber, Side, Terms,
+};
 
 pub use super::rows_said::{BringSaid, EndingSaid, MinutesSaid, RowToWork, RowWaiting, Stopped};
 
@@ -40,12 +43,13 @@ pub enum Say {
     UnknownFirstDay { typed: String },
     FirstDayOutOfReach { day: NaiveDate },
     Ready { first_day: NaiveDate, time: NaiveTime, begun: bool },
-    PracticeQuestion { day: NaiveDate },
+    // `asks`: the maker's own question, where they have one.
+    PracticeQuestion { day: NaiveDate, asks: Option<OwnQuestion> },
     PracticeKeptNothing { tier: Label },
 
     // An evening.
-    Question { day: NaiveDate },
-    QuestionToChange { day: NaiveDate, now: Label, how: How },
+    Question { day: NaiveDate, asks: Option<OwnQuestion> },
+    QuestionToChange { day: NaiveDate, asks: Option<OwnQuestion>, now: Label, how: How },
     Kept(Kept),
     UnknownTier { typed: String, day: NaiveDate, example: Label },
     UnknownDay { typed: String },
@@ -72,7 +76,7 @@ pub enum Say {
     LeftOpen { day: NaiveDate },
 
     // Of itself.
-    Nudge { day: NaiveDate },
+    Nudge { day: NaiveDate, asks: Option<OwnQuestion> },
     RecapReady,
     Recap(RecapSaid),
 
@@ -152,6 +156,9 @@ pub enum Say {
     // The colours of the yarns.
     Colours(ColoursSaid),
     ColoursRefused(ColoursRefusal),
+    // The maker's own scale.
+    Scale(Box<ScaleSaid>),
+    ScaleRefused(ScaleRefusal),
     // Row by row, and rows that differ from their day.
     Row { row: Box<RowToWork>, stale: bool },
     RowWaitsHere { row: RowWaiting, stale: bool },
@@ -394,6 +401,7 @@ pub enum Caption {
     // How the blanket is made: what the button does, in the maker's terms.
     Making(Act, Terms),
     Colours(ColourCaption),
+    Scale(ScaleCaption),
     // Row by row, and rows that differ from their day.
     RowByRow,
     StopHere,

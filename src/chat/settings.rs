@@ -3,13 +3,13 @@
 use chrono::{DateTime, NaiveTime, TimeDelta, Utc, Weekday};
 use chrono_tz::Tz;
 
-use super::button::{Button, Screen, Setting};
+use super::button::{Button, ScaleTap, Screen, Setting};
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::{Maker, colours, evening, lines, making, nudges, typed};
+use super::{Maker, colours, evening, lines, making, nudges, scale, typed};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -28,7 +28,8 @@ pub fn list(book: &Book) -> Reply {
         Reply::new(Say::Settings(said)).at(Place::New(Some(Slot::Settings))),
         |reply, setting| reply.key(Caption::Setting(setting), Button::Change { setting }),
     );
-    let reply = reply.keys([making::key(Screen::Home, book)]).keys([colours::key()]);
+    let reply = reply.keys([making::key(Screen::Home, book)]);
+    let reply = reply.keys([scale::key(ScaleTap::Home), colours::key()]);
     match reminders.paused {
         true => reply.key(Caption::Resume, Button::Resume),
         false => reply,
@@ -251,7 +252,8 @@ pub fn typed(
         | Step::NewLine { .. }
         | Step::Making { .. }
         | Step::ColourCode { .. }
-        | Step::ColourName { .. } => return None,
+        | Step::ColourName { .. }
+        | Step::Scale { .. } => return None,
     })
 }
 

@@ -10,7 +10,7 @@ use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
 use super::talk::Step;
 use super::typed::{self, TypedDate};
-use super::{Maker, evening};
+use super::{Maker, evening, scale};
 use crate::blanket::calendar;
 use crate::blanket::places::{self, Found};
 use crate::blanket::{
@@ -163,6 +163,7 @@ pub fn first_day_kept(
         true => ready.key(Caption::AnswerTodayNow, Button::Ask { day: today }),
         false => ready.key(Caption::PracticeQuestion, Button::Practice),
     };
+    ready = ready.keys([scale::own_key()]);
     let mut outcome = go(Step::Idle).change(Change::Began(Box::new(beginning))).say(ready);
     if begun && hours.question_due(today) <= now {
         // The button is this evening's question: the hour is past, and two would be one too many.
@@ -174,7 +175,8 @@ pub fn first_day_kept(
 /// A question that keeps nothing, to see what an evening is like before the first day.
 pub fn practice(book: &Book, tapped: MessageId) -> Outcome {
     let day = book.plan().first_day();
-    let ask = Reply::new(Say::PracticeQuestion { day }).at(in_place(tapped));
+    let ask = Reply::new(Say::PracticeQuestion { day, asks: book.question().cloned() })
+        .at(in_place(tapped));
     let keyed = book.scale().tiers().iter().fold(ask, |reply, tier| {
         let caption = Caption::Name(tier.label.to_string());
         reply.key(caption, Button::PracticeAnswer { tier: tier.id })
@@ -218,7 +220,8 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::NudgesWanted
         | Step::Making { .. }
         | Step::ColourCode { .. }
-        | Step::ColourName { .. } => go(Step::Place).say(ask_place()),
+        | Step::ColourName { .. }
+        | Step::Scale { .. } => go(Step::Place).say(ask_place()),
     }
 }
 

@@ -4,6 +4,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
+use super::scale::{NewTier, Rescaled, ScaleWait};
 use crate::blanket::How;
 use crate::blanket::size::Basis;
 use crate::blanket::stitch::Craft;
@@ -22,6 +23,12 @@ pub struct Talk {
     /// Yarns and tiers as they were before the last change of a colour.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub colours_before: Option<ColoursBefore>,
+    /// A tier that is to be added to the scale and has no yarn yet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub new_tier: Option<NewTier>,
+    /// The last change of the scale, and how it was before.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub rescaled: Option<Rescaled>,
     /// The end of the last outage this maker was told of.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub told_offline: Option<DateTime<Utc>>,
@@ -92,6 +99,10 @@ pub enum Step {
     },
     ColourName {
         yarn: u8,
+    },
+    /// The maker's own scale.
+    Scale {
+        wait: ScaleWait,
     },
     /// What is asked about yarn besides a ball and a weighing.
     Yarn {
@@ -253,6 +264,8 @@ impl Talk {
             self.draft.as_ref().map(|draft| draft.id),
             self.undo.as_ref().map(|undo| undo.id),
             self.colours_before.as_ref().map(|before| before.id),
+            self.new_tier.as_ref().map(|new| new.id),
+            self.rescaled.as_ref().map(|last| last.id),
         ];
         used.into_iter().flatten().fold(now.timestamp_millis(), |id, used| id.max(used + 1))
     }

@@ -37,6 +37,10 @@ pub struct BookForm {
     pub day_turns_at: NaiveTime,
     pub tiers: Vec<TierForm>,
     pub default_tier: u8,
+    /// Tiers that were removed: their ids are never given again.
+    pub removed_tiers: Vec<TierForm>,
+    /// The maker's own question, where they have one.
+    pub question: Option<String>,
     pub yarns: Vec<YarnForm>,
     pub joining_yarn: u8,
     pub reminders: RemindersForm,

@@ -10,11 +10,11 @@ use super::form::{
     BookForm, DayForm, EntryForm, FORMAT, FinishForm, Head, KeptForm, NoteForm, NudgesForm,
     RemindersForm, VERSION, WhatForm,
 };
-use super::read_hex;
+use crate::blanket::colours::{read_hex, written_hex};
 use crate::blanket::stock::{BALLS_MAX, Ball, Decimetres, Entry, EntryKind, Tenths, WEIGHINGS_MAX};
 use crate::blanket::{
     Beginning, BlockNumber, Change, Finish, Hours, How, Label, NOTES_PER_DAY_MAX, Note, NoteId,
-    NoteText, Nudges, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
+    NoteText, Nudges, OwnQuestion, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
 };
 
 /// The largest file that is read, in bytes.
@@ -58,6 +58,10 @@ pub fn read_book(bytes: &[u8]) -> Read<Vec<Change>> {
     let known = Known::of(&form, &beginning);
     let mut changes = vec![Change::Began(Box::new(beginning))];
     changes.push(Change::RemindersSet(reminders(&form.reminders)));
+    if let Some(question) = &form.question {
+        let read = OwnQuestion::parse(question).ok();
+        changes.push(Change::QuestionSet(Some(own(question, read, OwnQuestion::as_str)?)));
+    }
     known.settings(&form)?;
     changes.push(Change::YarnSet(Box::new(form.yarn_settings.clone())));
     changes.extend(known.lines(&form)?);
@@ -82,10 +86,11 @@ fn beginning(form: &BookForm) -> Read<Beginning> {
         Ok(Tier { id: TierId(tier.id), label: label(&tier.label)?, yarn: YarnId(tier.yarn) })
     };
     let yarn = |yarn: &super::form::YarnForm| {
-        let rgb = read_hex(&yarn.colour).ok_or(impossible)?;
+        let rgb = strict_hex(&yarn.colour)?;
         Ok(Yarn { id: YarnId(yarn.id), name: label(&yarn.name)?, rgb })
     };
     let tiers: Vec<Tier> = form.tiers.iter().map(tier).collect::<Read<_>>()?;
+    let removed: Vec<Tier> = form.removed_tiers.iter().map(tier).collect::<Read<_>>()?;
     let yarns: Vec<Yarn> = form.yarns.iter().map(yarn).collect::<Read<_>>()?;
     let ids: BTreeSet<YarnId> = yarns.iter().map(|yarn| yarn.id).collect();
     let names: BTreeSet<String> = yarns.iter().map(|yarn| yarn.name.to_string()).collect();
@@ -94,7 +99,7 @@ fn beginning(form: &BookForm) -> Read<Beginning> {
         && names.len() == yarns.len()
         && yarns.len() <= YARNS_MAX
         && ids.contains(&joining)
-        && tiers.iter().all(|tier| ids.contains(&tier.yarn))
+        && tiers.iter().chain(&removed).all(|tier| ids.contains(&tier.yarn))
         && form.fabric.check().is_ok();
     if !sound {
         return Err(impossible);
@@ -102,11 +107,18 @@ fn beginning(form: &BookForm) -> Read<Beginning> {
     Ok(Beginning {
         plan: plan.map_err(|_| impossible)?,
         fabric: form.fabric,
-        scale: Scale::new(tiers, TierId(form.default_tier)).map_err(|_| impossible)?,
+        scale: Scale::new(tiers, TierId(form.default_tier))
+            .and_then(|scale| scale.with_retired(removed))
+            .map_err(|_| impossible)?,
         yarns,
         joining,
         hours: Hours { zone, ask_at: form.ask_at, day_turns_at: form.day_turns_at },
     })
+}
+
+fn strict_hex(text: &str) -> Read<[u8; 3]> {
+    let rgb = read_hex(text).filter(|rgb| written_hex(*rgb).eq_ignore_ascii_case(text));
+    rgb.ok_or(ImportFault::Impossible)
 }
 
 /// A text that is what it is once it is read: nothing in it was left out.
@@ -133,6 +145,7 @@ fn reminders(form: &RemindersForm) -> Reminders {
 struct Known {
     plan: Plan,
     tiers: BTreeSet<TierId>,
+    removed: BTreeSet<TierId>,
     yarns: BTreeSet<YarnId>,
 }
 
@@ -141,13 +154,15 @@ impl Known {
         Known {
             plan: beginning.plan.clone(),
             tiers: form.tiers.iter().map(|tier| TierId(tier.id)).collect(),
+            removed: form.removed_tiers.iter().map(|tier| TierId(tier.id)).collect(),
             yarns: form.yarns.iter().map(|yarn| YarnId(yarn.id)).collect(),
         }
     }
 
     fn settings(&self, form: &BookForm) -> Read<()> {
         let guesses = form.yarn_settings.guess.keys();
-        sure(guesses.into_iter().all(|tier| self.tiers.contains(tier)))?;
+        let ever = |tier| self.tiers.contains(tier) || self.removed.contains(tier);
+        sure(guesses.into_iter().all(ever))?;
         let Some(ball) = &form.yarn_settings.ball else { return Ok(()) };
         let length = ball.length_each.unwrap_or_default();
         sure((1..=Ball::EACH_MAX.0).contains(&ball.each.0) && length <= Decimetres::MAX)
@@ -155,7 +170,7 @@ impl Known {
 
     fn lines(&self, form: &BookForm) -> Read<Vec<Change>> {
         let mut lines = Vec::new();
-        for tier in &form.tiers {
+        for tier in form.tiers.iter().chain(&form.removed_tiers) {
             let Some(line) = &tier.line else { continue };
             let line = own(line, TierLine::parse(line).ok(), TierLine::as_str)?;
             let tier = TierId(tier.id);

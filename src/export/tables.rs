@@ -3,7 +3,7 @@
 use chrono::{DateTime, NaiveDate, SecondsFormat, Utc};
 
 use super::csv::Table;
-use super::hex;
+use crate::blanket::colours::written_hex;
 use crate::blanket::{Book, DayState, How, RowColour, RowLine, Side, YarnId};
 
 /// One record for each day of the blanket that has begun by `today`.
@@ -105,7 +105,7 @@ pub fn row_table(book: &Book, today: NaiveDate) -> String {
 /// A yarn's name, and its colour as in CSS.
 fn yarn(book: &Book, id: YarnId) -> (String, String) {
     let yarn = book.yarns().iter().find(|yarn| yarn.id == id);
-    yarn.map(|yarn| (yarn.name.to_string(), hex(yarn.rgb))).unwrap_or_default()
+    yarn.map(|yarn| (yarn.name.to_string(), written_hex(yarn.rgb))).unwrap_or_default()
 }
 
 fn side(side: Side) -> &'static str {

@@ -6,7 +6,7 @@ use super::form::{
     AskedForm, BookForm, DayForm, EntryForm, FORMAT, FinishForm, FinishedForm, KeptForm, NoteForm,
     NudgesForm, PutOffForm, RemindersForm, TierForm, VERSION, WhatForm, WorkedForm, YarnForm,
 };
-use super::hex;
+use crate::blanket::colours::written_hex;
 use crate::blanket::stock::{Entry, EntryKind};
 use crate::blanket::{
     Answer, BlockNumber, Book, Finish, How, Nudges, Reminders, Tier, WorkedRow, Yarn, YarnId,
@@ -31,7 +31,9 @@ fn form(book: &Book) -> BookForm {
         zone: hours.zone.name().to_owned(),
         ask_at: hours.ask_at,
         day_turns_at: hours.day_turns_at,
-        tiers: tiers(book),
+        tiers: tiers(book, book.scale().tiers().iter()),
+        removed_tiers: tiers(book, book.scale().retired()),
+        question: book.question().map(|question| question.as_str().to_owned()),
         default_tier: book.scale().default_tier().id.0,
         yarns: yarns(book),
         joining_yarn: book.joining().0,
@@ -49,21 +51,21 @@ fn form(book: &Book) -> BookForm {
     }
 }
 
-fn tiers(book: &Book) -> Vec<TierForm> {
+fn tiers<'a>(book: &Book, tiers: impl Iterator<Item = &'a Tier>) -> Vec<TierForm> {
     let form = |tier: &Tier| TierForm {
         id: tier.id.0,
         label: tier.label.to_string(),
         yarn: tier.yarn.0,
         line: book.tier_line(tier.id).map(|line| line.as_str().to_owned()),
     };
-    book.scale().tiers().iter().map(form).collect()
+    tiers.map(form).collect()
 }
 
 fn yarns(book: &Book) -> Vec<YarnForm> {
     let form = |yarn: &Yarn| YarnForm {
         id: yarn.id.0,
         name: yarn.name.to_string(),
-        colour: hex(yarn.rgb),
+        colour: written_hex(yarn.rgb),
     };
     book.yarns().iter().map(form).collect()
 }

@@ -17,7 +17,8 @@ use super::{ChatId, MakerId};
 use crate::blanket::stock::Entry;
 use crate::blanket::{Beginning, BlockNumber, Book, Change, Fabric, Hours, Label, Note, NoteId};
 use crate::blanket::{
-    NoteText, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId, YarnSettings,
+    NoteText, OwnQuestion, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
+    YarnSettings,
 };
 use crate::chat::Maker;
 use crate::chat::event::UserId;
@@ -50,10 +51,10 @@ impl Store {
                     'zone', zone, 'ask_at', ask_at, 'day_turns_at', day_turns_at,
                     'nudges', nudges, 'nudge_at', nudge_at, 'recap_on', recap_on,
                     'recap_at', recap_at, 'recap_whole', recap_whole, 'paused', paused,
-                    'nudged', nudged, 'recapped', recapped,
+                    'nudged', nudged, 'recapped', recapped, 'question', question,
                     'yarn_settings', json(yarn_settings)
                 ) FROM blankets WHERE id = makers.blanket) AS "blanket: String",
-                (SELECT json_group_array(json_array(position, id, label, yarn))
+                (SELECT json_group_array(json_array(position, id, label, yarn, removed))
                 FROM tiers WHERE blanket = makers.blanket) AS "tiers!: String",
                 (SELECT json_group_array(json_array(position, id, name, rgb))
                 FROM yarns WHERE blanket = makers.blanket) AS "yarns!: String",
@@ -132,6 +133,7 @@ struct Blanket<'a> {
     nudged: Option<NaiveDate>,
     recapped: Option<NaiveDate>,
     yarn_settings: YarnSettings,
+    question: Option<String>,
 }
 
 impl Row {
@@ -156,6 +158,11 @@ impl Row {
         self.fill_rows(&mut book)?;
         self.fill_tier_lines(&mut book)?;
         book.apply(&Change::YarnSet(Box::new(blanket.yarn_settings.clone())));
+        if let Some(question) = &blanket.question {
+            let question = OwnQuestion::parse(question);
+            let question = question.map_err(|_| StoreError::impossible("a question"))?;
+            book.apply(&Change::QuestionSet(Some(question)));
+        }
         remind(&blanket, &mut book)?;
         Ok(book)
     }
@@ -167,21 +174,26 @@ impl Row {
         let zone = blanket.zone.parse();
         let zone = zone.map_err(|_| StoreError::impossible("the zone of a blanket"))?;
         let hours = Hours { zone, ask_at: blanket.ask_at, day_turns_at: blanket.day_turns_at };
-        let scale = Scale::new(self.tiers()?, TierId(blanket.default_tier))
+        let (tiers, retired) = self.tiers()?;
+        let scale = Scale::new(tiers, TierId(blanket.default_tier))
+            .and_then(|scale| scale.with_retired(retired))
             .map_err(|_| StoreError::impossible("the scale of a blanket"))?;
         let joining = YarnId(blanket.joining_yarn);
         Ok(Beginning { plan, fabric, scale, yarns: self.yarns()?, joining, hours })
     }
 
-    fn tiers(&self) -> Result<Vec<Tier>> {
-        let mut rows: Vec<(i64, u8, String, u8)> = read(&self.tiers, "a tier")?;
+    /// The tiers, and those that were removed.
+    fn tiers(&self) -> Result<(Vec<Tier>, Vec<Tier>)> {
+        let mut rows: Vec<(i64, u8, String, u8, u8)> = read(&self.tiers, "a tier")?;
         rows.sort_by_key(|(position, ..)| *position);
-        let tiers = rows.into_iter().map(|(_, id, label, yarn)| {
+        let (mut tiers, mut retired) = (Vec::new(), Vec::new());
+        for (_, id, label, yarn, removed) in rows {
             let label = Label::parse(&label);
             let label = label.map_err(|_| StoreError::impossible("the label of a tier"))?;
-            Ok(Tier { id: TierId(id), label, yarn: YarnId(yarn) })
-        });
-        tiers.collect()
+            let tier = Tier { id: TierId(id), label, yarn: YarnId(yarn) };
+            if removed == 1 { retired.push(tier) } else { tiers.push(tier) }
+        }
+        Ok((tiers, retired))
     }
 
     fn yarns(&self) -> Result<Vec<Yarn>> {

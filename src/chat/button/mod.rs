@@ -8,6 +8,7 @@ mod block;
 mod colours;
 mod making;
 mod row_by_row;
+mod scale;
 mod token;
 mod yarn;
 
@@ -20,6 +21,7 @@ pub use block::BlockButton;
 pub use colours::ColourTap;
 pub use making::{Act, Choice, Screen};
 pub use row_by_row::RowByRow;
+pub use scale::ScaleTap;
 pub use yarn::{YarnButton, YarnChoice};
 
 /// The platform takes 1 to 64 bytes.
@@ -188,6 +190,8 @@ pub enum Button {
 
     /// The colours of the yarns: whether they can be told apart, and what to change.
     Colours(ColourTap),
+    /// The maker's own scale.
+    Scale(ScaleTap),
 
     // The list of rows, row by row, and rows that differ from their day.
     /// The list up to the end of the block.

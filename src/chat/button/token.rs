@@ -2,13 +2,14 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{BlockButton, ColourTap, UnreadableToken, YarnButton, making};
+use super::{BlockButton, ColourTap, ScaleTap, UnreadableToken, YarnButton, making};
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
 
 const VERSION: &str = "1";
 
 impl Button {
+    #[expect(clippy::too_many_lines, reason = "one exhaustive match: every button")]
     pub fn token(&self) -> String {
         let fields = match self {
             Button::Agree { invitation } => format!("agree|{}", invitation.as_str()),
@@ -66,6 +67,7 @@ impl Button {
             Button::UndoUpTo { from, to } => format!("unupto|{}", position_codes(*from, *to)),
             Button::Making { act } => format!("make|{}", making::fields(*act)),
             Button::Colours(tap) => format!("hue|{}", tap.fields()),
+            Button::Scale(tap) => format!("scale|{}", tap.fields()),
             // The list of rows, row by row, and rows that differ from their day.
             Button::RowsToEnd => "rowsend".to_owned(),
             Button::RowByRow(tap) => format!("card|{}", tap.fields()),
@@ -174,6 +176,7 @@ impl Button {
             },
             ("make", fields) => Button::Making { act: making::read(fields)? },
             ("hue", fields) => Button::Colours(ColourTap::read(fields)?),
+            ("scale", fields) => Button::Scale(ScaleTap::read(fields)?),
             // The list of rows, row by row, and rows that differ from their day.
             ("rowsend", []) => Button::RowsToEnd,
             ("card", fields) => Button::RowByRow(RowByRow::read(fields)?),

@@ -13,9 +13,10 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
             _ => Outcome::quiet(&maker.talk).say(Reply::new(Say::SetUpWaits)),
         };
     }
-    let busy = maker.talk.step != Step::Idle || maker.talk.draft.is_some();
+    let drafted = maker.talk.draft.is_some() || maker.talk.new_tier.is_some();
+    let busy = maker.talk.step != Step::Idle || drafted;
     let say = if busy { Say::Cancelled } else { Say::NothingToCancel };
     // What was set before can still be taken back.
-    let talk = Talk { step: Step::Idle, draft: None, ..maker.talk.clone() };
+    let talk = Talk { step: Step::Idle, draft: None, new_tier: None, ..maker.talk.clone() };
     Outcome::quiet(&talk).say(Reply::new(say))
 }

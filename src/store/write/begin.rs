@@ -49,19 +49,7 @@ pub async fn begin(
         .execute(&mut *tx)
         .await?;
     }
-    for (position, tier) in (0_i64..).zip(scale.tiers()) {
-        let label = tier.label.as_str();
-        sqlx::query!(
-            "INSERT INTO tiers (blanket, id, position, label, yarn) VALUES (?, ?, ?, ?, ?)",
-            blanket,
-            tier.id.0,
-            position,
-            label,
-            tier.yarn.0
-        )
-        .execute(&mut *tx)
-        .await?;
-    }
+    super::scale::put(&mut *tx, blanket, scale).await?;
     sqlx::query!("UPDATE makers SET blanket = ? WHERE id = ?", blanket, maker.0)
         .execute(tx)
         .await?;

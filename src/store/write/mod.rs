@@ -6,6 +6,7 @@
 mod begin;
 mod days;
 mod notes;
+mod scale;
 mod settings;
 mod yarn;
 
@@ -63,6 +64,11 @@ pub async fn write(
         }
         Change::Shaped { pieces, fabric } => {
             settings::shape(tx, blanket, pieces, fabric).await?;
+        }
+        Change::Scaled(scale) => scale::scale(tx, blanket, scale).await?,
+        Change::YarnAdded(yarn) => scale::yarn(tx, blanket, yarn).await?,
+        Change::QuestionSet(question) => {
+            scale::question(tx, blanket, question.as_ref()).await?;
         }
         Change::Finished { block, finish, done } => {
             settings::finish(tx, blanket, (*block, *finish), *done).await?;

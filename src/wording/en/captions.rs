@@ -4,9 +4,8 @@ use chrono::Weekday;
 
 use super::colours;
 use super::dates::{clock, full, short};
-use super::making;
 use super::rows::block_name;
-use super::yarn;
+use super::{making, scale, yarn};
 use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
@@ -69,6 +68,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::Yarn(caption) => return yarn::caption(caption),
         Caption::Making(act, terms) => return making::caption(*act, *terms),
         Caption::Colours(caption) => return colours::caption(*caption),
+        Caption::Scale(caption) => return scale::caption(caption),
         Caption::WhereAmI => "Where am I?",
         Caption::StartOver => "Start over",
         Caption::NoStripeBelow => "No stripe below",

@@ -4,7 +4,7 @@ use chrono::{NaiveDate, NaiveDateTime};
 
 use super::dates::{brief, clock, day_and_month, full, isolated, long, month, quoted, short};
 use super::{Span, Words, marked, name, plain};
-use crate::blanket::{BlockNumber, How, Label};
+use crate::blanket::{BlockNumber, How, Label, OwnQuestion};
 use crate::chat::button::Position;
 use crate::chat::many::ManyFault;
 use crate::chat::say::{Around, OpenSaid, TierSaid};
@@ -36,8 +36,8 @@ pub fn own_words(said: &TierSaid) -> Option<String> {
     Some(format!("{}: \"{}\"", name(&said.tier), isolated(line)))
 }
 
-pub fn to_change(day: NaiveDate, now: &Label, how: How) -> Words {
-    question(day).and(lines![format!("Kept now: {}.", marked(now, how))])
+pub fn to_change(day: NaiveDate, asks: Option<&OwnQuestion>, now: &Label, how: How) -> Words {
+    question(day, asks).and(lines![format!("Kept now: {}.", marked(now, how))])
 }
 
 pub fn ask_later(day: NaiveDate) -> Words {
@@ -73,8 +73,8 @@ fn today_command(day: NaiveDate) -> String {
     format!("/today {}", day_and_month(day))
 }
 
-pub fn nudge(day: NaiveDate) -> Words {
-    lines![format!("{} is open.", long(day)), "Which fits the day?"]
+pub fn nudge(day: NaiveDate, asks: Option<&OwnQuestion>) -> Words {
+    lines![format!("{} is open.", long(day)), asked(asks)]
 }
 
 pub fn open(said: &OpenSaid) -> Words {
@@ -285,8 +285,16 @@ pub fn which_zone(country: &str) -> Words {
     ]
 }
 
-pub fn question(day: NaiveDate) -> Words {
-    heading(day).and(lines!["Which fits the day?"])
+pub fn question(day: NaiveDate, asks: Option<&OwnQuestion>) -> Words {
+    heading(day).and(lines![asked(asks)])
+}
+
+/// What is asked where a maker has no question of their own.
+pub const USUAL_QUESTION: &str = "Which fits the day?";
+
+/// The question below the date: the maker's own, or the usual one.
+pub fn asked(own: Option<&OwnQuestion>) -> String {
+    own.map_or(USUAL_QUESTION.to_owned(), |own| isolated(own.as_str()))
 }
 
 fn heading(day: NaiveDate) -> Words {

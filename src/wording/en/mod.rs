@@ -32,6 +32,7 @@ mod place;
 mod recap;
 mod row_by_row;
 mod rows;
+mod scale;
 mod settings;
 mod stitches;
 mod yarn;
@@ -86,15 +87,17 @@ pub fn say(say: &Say) -> Words {
             "Choose a day less than a year ago, or at most a year from today.",
         ],
         Say::Ready { first_day, time, begun } => ready(&full(*first_day), *time, *begun),
-        Say::PracticeQuestion { day } => {
-            days::question(*day).and(lines!["Practice: nothing is kept."])
+        Say::PracticeQuestion { day, asks } => {
+            days::question(*day, asks.as_ref()).and(lines!["Practice: nothing is kept."])
         }
         Say::PracticeKeptNothing { tier } => {
             lines![format!("You chose {}. This was practice. Nothing was kept.", name(tier))]
         }
 
-        Say::Question { day } => days::question(*day),
-        Say::QuestionToChange { day, now, how } => days::to_change(*day, now, *how),
+        Say::Question { day, asks } => days::question(*day, asks.as_ref()),
+        Say::QuestionToChange { day, asks, now, how } => {
+            days::to_change(*day, asks.as_ref(), now, *how)
+        }
         Say::Kept(kept) => said_kept(kept),
         Say::UnknownTier { typed, day, example } => days::unknown_tier(typed, *day, example),
         Say::UnknownDay { typed } => lines![
@@ -138,7 +141,7 @@ pub fn say(say: &Say) -> Words {
         Say::AskLater { day } => days::ask_later(*day),
         Say::PutOff { day, asks, moved, paused } => days::put_off(*day, *asks, *moved, *paused),
         Say::LeftOpen { day } => days::left_open(*day),
-        Say::Nudge { day } => days::nudge(*day),
+        Say::Nudge { day, asks } => days::nudge(*day, asks.as_ref()),
         Say::RecapReady => lines!["Your week is ready."],
         Say::Recap(said) => recap::whole(said),
 
@@ -271,6 +274,8 @@ pub fn say(say: &Say) -> Words {
         Say::MakingRefused(refusal) => making::refused(refusal),
         Say::Colours(said) => colours::say(said),
         Say::ColoursRefused(refusal) => colours::refused(refusal),
+        Say::Scale(said) => scale::say(said),
+        Say::ScaleRefused(refusal) => scale::refused(refusal),
         // Row by row, and rows that differ from their day.
         Say::Row { row, stale } => row_by_row::row(row, *stale),
         Say::RowWaitsHere { row, stale } => row_by_row::waiting(row, *stale),

@@ -22,6 +22,7 @@ mod odd_updates;
 mod replayed;
 mod restarts;
 mod rush;
+mod scale;
 mod script;
 mod strangers;
 mod unreachable;

@@ -24,7 +24,7 @@ fn books() -> impl Strategy<Value = Book> {
             let Some(change) = change(wish, &book, &mut asked) else { continue };
             match &change {
                 Change::YarnSet(settings) => {
-                    let there = |tier: &TierId| book.scale().tier(*tier).is_some();
+                    let there = |tier: &TierId| book.scale().ever(*tier).is_some();
                     if !settings.guess.keys().all(there) {
                         continue;
                     }
@@ -32,7 +32,12 @@ fn books() -> impl Strategy<Value = Book> {
                 Change::Began(_) => asked.clear(),
                 _ => {}
             }
+            let before = book.clone();
             book.apply(&change);
+            let names: BTreeSet<_> = book.yarns().iter().map(|yarn| yarn.name.clone()).collect();
+            if names.len() < book.yarns().len() || names.len() > 24 {
+                book = before;
+            }
         }
         book
     })

@@ -4,13 +4,14 @@ use std::collections::BTreeSet;
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc, Weekday};
 use duskrow::blanket::forecast::Common;
+use duskrow::blanket::fresh_yarn_id;
 use duskrow::blanket::size::{Basis, Swatch};
 use duskrow::blanket::stitch::{Craft, LinenEdge, Stitch, Width};
 use duskrow::blanket::stock::{Ball, Decimetres, Entry, EntryKind, Tenths};
 use duskrow::blanket::yarn::{BallLabel, Join, ScaleStep, Target, Units, YarnSettings};
 use duskrow::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Label, Note, NoteId};
 use duskrow::blanket::{Carry, Fabric, Faces, Finish, NoteText, Nudges, Pieces, Plan, Reminders};
-use duskrow::blanket::{Scale, Side, Terms, Tier, TierId, TierLine, Yarn, YarnId};
+use duskrow::blanket::{OwnQuestion, Scale, Side, Terms, Tier, TierId, TierLine, Yarn, YarnId};
 use proptest::collection::{btree_set, vec};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
@@ -34,6 +35,9 @@ pub enum Wish {
     Unstock { yarn: Index },
     Describe { tier: Index, line: Option<TierLine>, at: i64 },
     Shape { pieces: Pieces, fabric: Box<Fabric> },
+    Rescale { tier: Index, how: Rescale },
+    AddYarn { rgb: [u8; 3] },
+    AskSo { question: Option<OwnQuestion> },
     Finish { block: Index, finish: Finish, done: bool },
     NameYarn { yarn: Index, name: Label, rgb: [u8; 3] },
     MoveTiers { tiers: Vec<(Index, Index)> },
@@ -42,6 +46,33 @@ pub enum Wish {
     SetReminders(Reminders),
     Nudge { on: Date },
     Recap { on: Date },
+}
+
+/// What becomes of a tier, or beside it.
+#[derive(Clone, Copy, Debug)]
+pub enum Rescale {
+    Rename,
+    Move(Index),
+    Add(Index),
+    Remove,
+    Default,
+}
+
+impl Rescale {
+    /// The scale of the book after that; `None` where it cannot be so.
+    fn of(self, book: &Book, tier: TierId, yarn: YarnId) -> Option<Scale> {
+        let scale = book.scale();
+        let tiers = scale.tiers().len();
+        let id = scale.fresh_id()?;
+        let label = Label::parse(&format!("New {} ñ", id.0)).unwrap();
+        match self {
+            Rescale::Rename => scale.renamed(tier, &label).ok(),
+            Rescale::Move(to) => Some(scale.moved(tier, to.index(tiers))),
+            Rescale::Add(at) => scale.with(Tier { id, label, yarn }, at.index(tiers + 1)).ok(),
+            Rescale::Remove => scale.without(tier).ok(),
+            Rescale::Default => scale.with_default(tier).ok(),
+        }
+    }
 }
 
 /// A day of a book: any, or one of its first, so that days meet again.
@@ -238,6 +269,20 @@ fn tier_lines() -> impl Strategy<Value = Option<TierLine>> {
     prop_oneof![Just(None), "[a-zäß ,]{1,40}".prop_map(line)]
 }
 
+fn rescales() -> impl Strategy<Value = Rescale> {
+    prop_oneof![
+        Just(Rescale::Rename),
+        any::<Index>().prop_map(Rescale::Move),
+        any::<Index>().prop_map(Rescale::Add),
+        Just(Rescale::Remove),
+        Just(Rescale::Default),
+    ]
+}
+
+fn questions() -> impl Strategy<Value = Option<OwnQuestion>> {
+    prop_oneof![Just(None), "[a-zäß'\"]{1,20}\\?".prop_map(|text| OwnQuestion::parse(&text).ok())]
+}
+
 pub fn wishes() -> impl Strategy<Value = Wish> {
     let hows = select(vec![How::Answered, How::ForNow, How::Assumed]);
     let answers = (dates(), any::<Index>(), hows, instants());
@@ -260,6 +305,9 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         4 => (any::<Index>(), entries()).prop_map(|(yarn, entry)| Wish::Stock { yarn, entry }),
         1 => (pieces(), fabrics())
             .prop_map(|(pieces, fabric)| Wish::Shape { pieces, fabric: Box::new(fabric) }),
+        4 => (any::<Index>(), rescales()).prop_map(|(tier, how)| Wish::Rescale { tier, how }),
+        1 => any::<[u8; 3]>().prop_map(|rgb| Wish::AddYarn { rgb }),
+        1 => questions().prop_map(|question| Wish::AskSo { question }),
         3 => (any::<Index>(), select(vec![Finish::Woven, Finish::Joined]), any::<bool>())
             .prop_map(|(block, finish, done)| Wish::Finish { block, finish, done }),
         3 => ("[a-zA-Zäß🧶'\"]{1,24}", any::<Index>(), any::<[u8; 3]>()).prop_map(|(name, yarn, rgb)| {
@@ -319,6 +367,16 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
         Wish::Shape { pieces, fabric } => {
             Change::Shaped { pieces: *pieces, fabric: fabric.clone() }
         }
+        Wish::Rescale { tier: index, how } => {
+            let (tier, yarn) = (tier(index), yarn(index));
+            Change::Scaled(Box::new(how.of(book, tier, yarn)?))
+        }
+        Wish::AddYarn { rgb } => {
+            let id = fresh_yarn_id(book.yarns().iter().map(|yarn| yarn.id))?;
+            let name = Label::parse(&format!("New yarn {}", id.0)).unwrap();
+            Change::YarnAdded(Yarn { id, name, rgb: *rgb })
+        }
+        Wish::AskSo { question } => Change::QuestionSet(question.clone()),
         Wish::Finish { block: index, finish, done } => {
             Change::Finished { block: block(index), finish: *finish, done: *done }
         }

@@ -8,8 +8,8 @@ use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, Position, RowByRow, Setting,
-    TOKEN_BYTES_MAX, YarnButton, YarnChoice,
+    Act, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, Position, RowByRow, ScaleTap,
+    Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
@@ -55,6 +55,8 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::Colours(ColourTap::Recolour { to: vec![(YarnId(255), [255; 3]); 4] }),
         Button::Colours(ColourTap::Order { yarns: vec![YarnId(255); 12] }),
         Button::Colours(ColourTap::Undo { id: i64::MAX }),
+        Button::Scale(ScaleTap::Colour { draft: i64::MAX, rgb: [255; 3] }),
+        Button::Scale(ScaleTap::Yarn { draft: i64::MAX, yarn: YarnId(u8::MAX) }),
         Button::RowByRow(RowByRow::Worked { block, row, colour: ColourSum(u16::MAX) }),
         Button::PullBack { block, left: u16::MAX, was: u16::MAX },
     ];
@@ -251,7 +253,9 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         (position(), position()).prop_map(|(from, to)| Button::UndoUpTo { from, to }),
         acts().prop_map(|act| Button::Making { act }),
     ];
-    prop_oneof![days, others, row_buttons(), block_buttons(), yarn_buttons(), colour_buttons()]
+    let scale = scale_taps().prop_map(Button::Scale);
+    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale];
+    prop_oneof![days, others, row_buttons(), block_buttons(), rest]
 }
 
 /// The colours of the yarns.
@@ -275,6 +279,33 @@ fn colour_buttons() -> impl Strategy<Value = Button> {
         (0..i64::MAX).prop_map(|id| ColourTap::Undo { id }),
     ]
     .prop_map(Button::Colours)
+}
+
+/// The maker's own scale.
+fn scale_taps() -> impl Strategy<Value = ScaleTap> {
+    let tier = || any::<u8>().prop_map(TierId);
+    let id = || 0..i64::MAX;
+    prop_oneof![
+        prop::sample::select(vec![
+            ScaleTap::Open,
+            ScaleTap::Home,
+            ScaleTap::AskDefault,
+            ScaleTap::AskQuestion,
+            ScaleTap::UsualQuestion,
+            ScaleTap::AskWhere,
+        ]),
+        tier().prop_map(|tier| ScaleTap::Tier { tier }),
+        tier().prop_map(|tier| ScaleTap::Rename { tier }),
+        (tier(), any::<u8>()).prop_map(|(tier, to)| ScaleTap::Move { tier, to }),
+        tier().prop_map(|tier| ScaleTap::Remove { tier }),
+        (tier(), tier()).prop_map(|(tier, days_get)| ScaleTap::RemoveTo { tier, days_get }),
+        tier().prop_map(|tier| ScaleTap::Default { tier }),
+        prop::option::of(tier()).prop_map(|tier| ScaleTap::Above { tier }),
+        (id(), any::<u8>()).prop_map(|(draft, yarn)| ScaleTap::Yarn { draft, yarn: YarnId(yarn) }),
+        id().prop_map(|draft| ScaleTap::AskYarn { draft }),
+        (id(), any::<[u8; 3]>()).prop_map(|(draft, rgb)| ScaleTap::Colour { draft, rgb }),
+        id().prop_map(|id| ScaleTap::Undo { id }),
+    ]
 }
 
 /// The list of rows, row by row, and rows that differ from their day.
@@ -375,6 +406,8 @@ fn no_button_is_left_out_of_these_checks() {
     assert!(left_out(of_yarn, "YarnChoice") > 4);
     let of_colours = include_str!("../../../src/chat/button/colours.rs");
     assert!(left_out(of_colours, "ColourTap") > 8);
+    let of_scale = include_str!("../../../src/chat/button/scale.rs");
+    assert!(left_out(of_scale, "ScaleTap") > 12);
 }
 
 /// Every button of an enum has a strategy; how many there are.
@@ -401,10 +434,12 @@ pub fn any_token() -> impl Strategy<Value = String> {
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
         pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-         label|common|hue)";
+         label|common|hue|scale)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
+        // Of days that have begun: tiers that are removed leave fewer that answer.
+        r"1\|tier\|202701(0[1-9]|1[0-4])\|[1-9]",
         r"1\|(ask|leave|unsure|later|skip|assume|note|recap)\|202701[012][0-9]",
         r"1\|compare\|202701[012][0-9]\|[0-3x]",
         r"1\|fornow\|202701[012][0-9]\|[01]",
@@ -432,6 +467,8 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
         r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",
         r"1\|hue\|order\|[1-7](,[1-7]){6}",
+        r"1\|scale\|(open|home|default|asks|usual|add|add\|[1-8]?)",
+        r"1\|scale\|(tier|name|drop|default)\|[1-8]|1\|scale\|(move|drop)\|[1-8]\|[1-7]",
     ]
     .join("|");
     // Days are answered often enough for what follows from an answer to be met.

@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 41] = [
+const FLOWS: [(&str, &[&str]); 50] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -47,6 +47,18 @@ const FLOWS: [(&str, &[&str]); 41] = [
     (
         "name of a colour",
         &["/settings", "[Colours]", "[See or change a colour]", "[Kelp]", "[Another name]"],
+    ),
+    ("scale", &["/settings", "[Scale]"]),
+    ("tier", &["/settings", "[Scale]", "[Smooth]"]),
+    ("label", &["/settings", "[Scale]", "[Smooth]", "[Rename]"]),
+    ("default tier", &["/settings", "[Scale]", "[Default tier]"]),
+    ("own question", &["/settings", "[Scale]", "[The question]"]),
+    ("removed tier", &["1 Jan Smooth", "/settings", "[Scale]", "[Smooth]", "[Remove]"]),
+    ("new label", &["/settings", "[Scale]", "[Add a tier]", "[As the lowest]"]),
+    ("new yarn", &["/settings", "[Scale]", "[Add a tier]", "[Above Smooth]", "Calm"]),
+    (
+        "new colour",
+        &["/settings", "[Scale]", "[Add a tier]", "[As the lowest]", "Calm", "Sea Glass"],
     ),
 ];
 
@@ -115,6 +127,11 @@ fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
         ("side by side", "3", "Size of the blanket\n3 blocks side by side, 4 high."),
         ("code of a colour", "#8FA3B0", "Colours\nKelp is #8FA3B0 now.\n"),
         ("name of a colour", "Eelgrass", "Colours\nKelp is called Eelgrass now.\n"),
+        ("label", "Calm", "Smooth is called Calm now."),
+        ("own question", "How was it?", "From now on I ask your question"),
+        ("new label", "Calm", "Which yarn is Calm worked in?"),
+        ("new yarn", "Sea Glass", "Sea Glass is a new yarn."),
+        ("new colour", "#66CCBB", "Added: Calm, worked in Sea Glass."),
         ("border", "2", "Size of the blanket\nThere is no layout yet for 12 blocks."),
     ];
     for (name, typed, expected) in cases {

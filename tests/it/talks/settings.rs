@@ -27,6 +27,7 @@ fn every_setting_is_shown_with_its_button() {
             "Weekly recap",
             "Words for each tier",
             "Blocks and stitch",
+            "Scale",
             "Colours"
         ]
     );

@@ -133,7 +133,7 @@ impl Talker {
 
     fn hears(&mut self, reply: &Reply) {
         let about = match reply.say {
-            Say::Question { day } | Say::Nudge { day } => Some(day),
+            Say::Question { day, .. } | Say::Nudge { day, .. } => Some(day),
             _ => None,
         };
         self.unasked.push(Unasked {

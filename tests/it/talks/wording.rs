@@ -6,7 +6,7 @@ use duskrow::chat::say::{Kept, Say};
 use duskrow::wording::{Span, en};
 
 use super::samples::{
-    colours, day, every_caption, every_say, is_list, kept, label, making, quoting, yarn,
+    colours, day, every_caption, every_say, is_list, kept, label, making, quoting, scale, yarn,
 };
 
 /// No praise, thanks, guilt, apologies by habit, urging, judging a tier, or counting of what was
@@ -224,6 +224,30 @@ fn no_meaning_of_the_colours_is_left_out() {
     }
 }
 
+/// The same for the maker's own scale.
+#[test]
+fn no_meaning_of_the_scale_is_left_out() {
+    let source = include_str!("../../../src/chat/scale/said.rs");
+    let said: Vec<String> = scale::every_said().iter().map(|it| format!("{it:?}")).collect();
+    let done: Vec<String> = scale::every_done().iter().map(|it| format!("{it:?}")).collect();
+    let refused: Vec<String> = scale::every_refusal().iter().map(|it| format!("{it:?}")).collect();
+    let captions: Vec<String> = scale::every_caption().iter().map(|it| format!("{it:?}")).collect();
+    for (name, samples) in [
+        ("ScaleSaid", said),
+        ("ScaleDone", done),
+        ("ScaleRefusal", refused),
+        ("ScaleCaption", captions),
+    ] {
+        let variants = variants(source, name);
+        assert!(variants.len() > 6, "{name} was not found in its file");
+        for variant in variants {
+            let first =
+                |it: &String| it.split(|c: char| !c.is_alphanumeric()).next() == Some(variant);
+            assert!(samples.iter().any(first), "{name}::{variant} has no sample here");
+        }
+    }
+}
+
 /// A check outside the program measures how hard they are to read. It names the file to write.
 #[test]
 fn every_sentence_is_written_down_where_that_is_asked_for() {
@@ -241,7 +265,7 @@ fn every_sentence_is_written_down_where_that_is_asked_for() {
 
 #[test]
 fn the_first_line_of_the_question_is_the_day_and_nothing_else() {
-    let words = en::say(&Say::Question { day: day() });
+    let words = en::say(&Say::Question { day: day(), asks: None });
     assert_eq!(words.lines[0], [Span::Bold("Thursday 14 January".to_owned())]);
     assert_eq!(words.plain(), "Thursday 14 January\nWhich fits the day?");
 }

@@ -7,6 +7,7 @@ mod days;
 pub mod making;
 mod place;
 mod rows;
+pub mod scale;
 mod settings;
 pub mod yarn;
 
@@ -14,6 +15,7 @@ use chrono::{NaiveDate, NaiveTime};
 use duskrow::blanket::{BlockNumber, How, Label, RowNumber, Side};
 use duskrow::chat::many::ManyFault;
 use duskrow::chat::say::{BlockSaid, Kept, LeftOut, Next, Say, Worked};
+use duskrow::chat::scale::ScaleSaid;
 use duskrow::chat::yarn::said::YarnSaid;
 
 pub use captions::every_caption;
@@ -22,6 +24,9 @@ pub use captions::every_caption;
 pub fn is_list(say: &Say) -> bool {
     if let Say::Yarn(_, said) = say {
         return matches!(**said, YarnSaid::List { .. } | YarnSaid::Detail(_) | YarnSaid::ToBuy(_));
+    }
+    if let Say::Scale(said) = say {
+        return matches!(**said, ScaleSaid::Home { .. });
     }
     matches!(
         say,
@@ -61,11 +66,16 @@ pub fn quoting(typed: &str) -> Vec<Say> {
     all.extend(making::quoting(&typed()));
     all.extend(yarn::quoting(&typed()));
     all.push(colours::unread(typed()));
+    all.extend(scale::quoting(&typed()));
     all
 }
 
 pub fn refused(fault: ManyFault) -> Say {
     Say::ManyRefused { fault, example: label("Ordinary") }
+}
+
+fn to_change(how: How) -> Say {
+    Say::QuestionToChange { day: day(), asks: None, now: label("Smooth"), how }
 }
 
 fn too_much(from: LeftOut) -> Say {
@@ -86,6 +96,7 @@ pub fn every_say() -> Vec<Say> {
     all.extend(yarn::every_say());
     all.extend(making::every_say());
     all.extend(colours::every_say());
+    all.extend(scale::every_say());
     all.extend(rows::every_say());
     all.extend(place::every_say());
     all.extend(blocks::every_say());
@@ -95,11 +106,12 @@ pub fn every_say() -> Vec<Say> {
         Say::FirstDayOutOfReach { day },
         Say::Ready { first_day: day, time, begun: true },
         Say::Ready { first_day: day, time, begun: false },
-        Say::PracticeQuestion { day },
+        Say::PracticeQuestion { day, asks: None },
         Say::PracticeKeptNothing { tier: label("Smooth") },
-        Say::Question { day },
-        Say::QuestionToChange { day, now: label("Smooth"), how: How::Answered },
-        Say::QuestionToChange { day, now: label("Smooth"), how: How::Assumed },
+        Say::Question { day, asks: None },
+        Say::Question { day, asks: Some(scale::question()) },
+        to_change(How::Answered),
+        to_change(How::Assumed),
         Say::Kept(kept()),
         Say::Kept(Kept { stitched_in: Some(label("Shingle")), ..kept() }),
         Say::Kept(Kept { how: How::ForNow, ..kept() }),
