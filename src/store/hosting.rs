@@ -27,12 +27,24 @@ impl Store {
     /// # Errors
     /// Those of the file.
     pub async fn listed(&self) -> Result<Vec<Listed>> {
+        let mut all: Vec<Listed> = Vec::new();
+        loop {
+            let page = self.listed_after(all.last().map_or(MakerId(0), |last| last.id)).await?;
+            if page.is_empty() {
+                return Ok(all);
+            }
+            all.extend(page);
+        }
+    }
+
+    async fn listed_after(&self, after: MakerId) -> Result<Vec<Listed>> {
         let rows = sqlx::query!(
             r#"SELECT makers.id, owner AS "owner: bool", reachable AS "reachable: bool", joined_at,
                 blankets.first_day AS "first_day?: NaiveDate",
                 blankets.last_day AS "last_day?: NaiveDate"
             FROM makers LEFT JOIN blankets ON blankets.id = makers.blanket
-            ORDER BY makers.id"#
+            WHERE makers.id > ? ORDER BY makers.id LIMIT 500"#,
+            after.0
         )
         .fetch_all(&self.readers)
         .await?;
