@@ -2,7 +2,8 @@
 //! of a year-long blanket.
 //!
 //! The rooms, from the inside out. An arrow means "may name":
-//! `cli -> app -> { telegram -> wording -> chat -> blanket ; store -> chat, blanket }`.
+//! `cli -> app -> { telegram -> wording -> chat -> blanket ; store -> chat, blanket }`;
+//! `wording -> pictures -> blanket`.
 //! `rehearsal` stands beside `telegram` and knows only the wire.
 
 pub mod app;
@@ -12,6 +13,7 @@ pub mod cli;
 pub mod clock;
 pub mod config;
 pub mod logging;
+pub mod pictures;
 pub mod rehearsal;
 pub mod store;
 pub mod telegram;

@@ -25,6 +25,7 @@ mod blocks;
 mod captions;
 mod days;
 mod making;
+mod pictures;
 mod place;
 mod recap;
 mod row_by_row;
@@ -34,6 +35,7 @@ mod stitches;
 mod yarn;
 
 pub use captions::caption;
+pub use pictures::{LABELS, caption as picture_caption};
 
 #[expect(clippy::too_many_lines, reason = "one exhaustive match: everything the bot says")]
 pub fn say(say: &Say) -> Words {

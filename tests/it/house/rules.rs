@@ -10,23 +10,25 @@ pub struct Source {
 }
 
 /// The rooms, and which others each may name.
-pub const ROOMS: [(&str, &[&str]); 11] = [
+pub const ROOMS: [(&str, &[&str]); 12] = [
     ("blanket", &[]),
     ("chat", &["blanket"]),
-    ("wording", &["chat", "blanket"]),
+    ("pictures", &["blanket"]),
+    ("wording", &["chat", "pictures", "blanket"]),
     ("telegram", &["wording", "chat", "blanket", "clock"]),
     ("store", &["chat", "blanket"]),
     ("rehearsal", &["clock"]),
     ("clock", &[]),
     ("logging", &[]),
     ("config", &["logging"]),
-    ("app", &["telegram", "wording", "chat", "blanket", "store", "clock"]),
+    ("app", &["telegram", "wording", "pictures", "chat", "blanket", "store", "clock"]),
     (
         "cli",
         &[
             "app",
             "telegram",
             "wording",
+            "pictures",
             "chat",
             "blanket",
             "store",
@@ -39,7 +41,7 @@ pub const ROOMS: [(&str, &[&str]); 11] = [
 ];
 
 /// Rooms without a clock, files, a network, randomness or tasks.
-const PURE: [&str; 3] = ["blanket", "chat", "wording"];
+const PURE: [&str; 4] = ["blanket", "chat", "pictures", "wording"];
 
 /// What pure rooms do not name. Of `std` they name what computes.
 const OUTSIDE: [&str; 18] = [
