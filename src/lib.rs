@@ -2,8 +2,7 @@
 //! of a year-long blanket.
 //!
 //! The rooms, from the inside out. An arrow means "may name":
-//! `cli -> app -> { telegram -> wording -> chat -> blanket ; store -> chat, blanket }`;
-//! `wording -> pictures -> blanket`.
+//! `cli -> app -> { telegram -> wording -> { chat, pictures } -> blanket ; store -> chat, blanket }`.
 //! `rehearsal` stands beside `telegram` and knows only the wire.
 
 pub mod app;

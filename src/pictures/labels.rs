@@ -31,6 +31,8 @@ pub struct Labels {
     pub months_title: fn(i32, i32) -> String,
     pub days_count: fn(u32) -> String,
     pub bars_title: &'static str,
+    /// What full, thin and the dark mark mean.
+    pub bars_note: &'static str,
     pub bar: fn(&super::kinds::Bar) -> String,
 }
 

@@ -22,6 +22,7 @@ pub use self::kinds::{Bar, FirstRow, Look, Paper, See, sheet};
 pub use self::labels::{DayLabels, Labels, SheetLabels, StateLabels};
 pub use self::list::DisplayList;
 pub use self::out::{DrawFault, pdf, png, svg};
+pub use self::text::width as text_width;
 
 /// What can be drawn on one page. A printed sheet may have several: see [`sheet`].
 pub enum Picture<'a> {

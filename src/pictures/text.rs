@@ -13,10 +13,7 @@ use super::list::{Style, Weight};
 pub static REGULAR: &[u8] = include_bytes!("fonts/NotoSans-Regular.ttf");
 pub static BOLD: &[u8] = include_bytes!("fonts/NotoSans-Bold.ttf");
 
-/// Above and below the baseline, in parts of the size: ascender and descender of the fonts.
-pub const ASCENT: f32 = 1.069;
-pub const DESCENT: f32 = 0.293;
-/// Height of capitals.
+/// Height of capitals, in parts of the size.
 pub const CAPITALS: f32 = 0.714;
 
 /// Text is made smaller down to this part of its size before it is cut off.
@@ -105,10 +102,12 @@ mod tests {
 
     #[test]
     fn fonts_show_three_scripts_and_say_what_they_cannot() {
-        for text in ["Shingle", "Zażółć gęślą jaźń", "Θάλασσα μπλε", "Морская волна", "Mỹ", "– · …"] {
+        for text in ["Shingle", "Zażółć gęślą jaźń", "Θάλασσα μπλε", "Морская волна", "Mỹ", "– · …"]
+        {
             assert!(shows(text), "{text}");
         }
-        for text in ["", "海の青", "🧶", "שלום", "a\u{202E}b", "a\u{7}", "→", "✓", "a\u{200B}"] {
+        for text in ["", "海の青", "🧶", "שלום", "a\u{202E}b", "a\u{7}", "→", "✓", "a\u{200B}"]
+        {
             assert!(!shows(text), "{text:?}");
         }
     }

@@ -8,6 +8,7 @@ mod fillers;
 mod host;
 mod house;
 mod pages;
+mod pictures;
 mod process;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;

@@ -36,13 +36,7 @@ pub fn block(book: &Book, block: &Block, today: NaiveDate) -> BlockRows {
     BlockRows { block: *block, cut: plan.pieces().cut, blocks: plan.block_count(), rows, inks }
 }
 
-fn facts(
-    book: &Book,
-    inks: &Inks,
-    block: &Block,
-    line: &BlockLine,
-    today: NaiveDate,
-) -> RowFacts {
+fn facts(book: &Book, inks: &Inks, block: &Block, line: &BlockLine, today: NaiveDate) -> RowFacts {
     let tier = match line.colour {
         RowColour::Day { tier, .. } => book.scale().tier(tier),
         RowColour::Filler { .. } | RowColour::Open { .. } => None,

@@ -1,8 +1,8 @@
 //! Small drawn signs that no font of ours has: an arrow, a tick, a box.
 
+use super::super::facts::Runs;
 use super::super::list::{Area, Rgb};
 use super::super::pen::{PAPER, Pen, TEXT};
-use crate::pictures::facts::Runs;
 
 /// An arrow over the width of an area, at its middle.
 pub fn arrow(pen: &mut Pen, area: Area, runs: Runs, rgb: Rgb) {

@@ -18,7 +18,7 @@ pub struct Bar {
 
 const WIDTH: f32 = 1000.0;
 const MARGIN: f32 = 28.0;
-const TOP: f32 = 78.0;
+const TOP: f32 = 90.0;
 const LINE: f32 = 58.0;
 const LEFT: f32 = 250.0;
 
@@ -30,8 +30,11 @@ pub fn bars(bars: &[Bar], labels: &Labels) -> DisplayList {
     pen.role(Role::Title, |pen| {
         pen.text((MARGIN, 44.0), Align::Left, Style::bold(26.0, TEXT), title, inner);
     });
-    let reach =
-        |bar: &Bar| bar.rows_worked + bar.rows_waiting.max(bar.rows_on_hand.unwrap_or(0));
+    pen.role(Role::Paragraph, |pen| {
+        let style = Style::regular(14.0, MUTED);
+        pen.text((MARGIN, 68.0), Align::Left, style, labels.bars_note, inner);
+    });
+    let reach = |bar: &Bar| bar.rows_worked + bar.rows_waiting.max(bar.rows_on_hand.unwrap_or(0));
     let most = bars.iter().map(reach).max().unwrap_or(0).max(1);
     for (index, bar) in bars.iter().enumerate() {
         let y = TOP + index as f32 * LINE;

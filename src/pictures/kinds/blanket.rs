@@ -72,14 +72,7 @@ pub fn blanket(
     pen.done()
 }
 
-fn head(
-    pen: &mut Pen,
-    layout: &Layout,
-    facts: &Blanket,
-    title: &str,
-    note: &str,
-    labels: &Labels,
-) {
+fn head(pen: &mut Pen, layout: &Layout, facts: &Blanket, title: &str, note: &str, labels: &Labels) {
     let width = layout.width - 2.0 * MARGIN;
     let mut lines = note.to_owned();
     if facts.columns.is_some_and(|asked| asked.min(facts.blocks.len() as u16) != layout.columns) {
@@ -222,8 +215,8 @@ impl Layout {
         let (column, row) = (index as u16 % self.columns, index as u16 / self.columns);
         let below = if self.name > 0.0 { self.name - self.gap / 2.0 } else { 0.0 };
         let (column, row) = (f32::from(column), f32::from(row));
-        let x = tray.x + self.gap + self.beside
-            + column * (self.block_width + self.beside + self.gap);
+        let x =
+            tray.x + self.gap + self.beside + column * (self.block_width + self.beside + self.gap);
         let y = tray.y + self.gap + row * (self.block_height + below + self.gap);
         let height = piece.rows.len() as f32 * self.row_height;
         let y = (y + self.block_height - height).round();
@@ -235,4 +228,3 @@ impl Layout {
 fn columns_for(blocks: u16) -> u16 {
     (1..blocks).find(|columns| columns * columns * 3 >= blocks * 4).unwrap_or(blocks)
 }
-

@@ -41,13 +41,7 @@ pub fn draw(pen: &mut Pen, inks: &Inks, labels: &Labels, at: (f32, f32), width_m
 }
 
 /// The colours alone; gives back where the next line begins.
-pub fn colours(
-    pen: &mut Pen,
-    inks: &Inks,
-    labels: &Labels,
-    at: (f32, f32),
-    width_max: f32,
-) -> f32 {
+pub fn colours(pen: &mut Pen, inks: &Inks, labels: &Labels, at: (f32, f32), width_max: f32) -> f32 {
     let (columns, lines) = grid(inks.keys.len(), key_width(inks, labels), width_max);
     let step = width_max / columns as f32;
     for (index, key) in inks.keys.iter().enumerate() {

@@ -40,7 +40,8 @@ pub fn palette(inks: &Inks, see: See, labels: &Labels) -> DisplayList {
         let ink = inks.get(key.ink);
         names(&mut pen, ink, key, y, labels);
         for (view, rgb) in see(ink.rgb).into_iter().enumerate() {
-            let area = Area::new((LEFT + view as f32 * step).round(), y, step.round(), LINE);
+            let edge = |view: usize| (LEFT + view as f32 * step).round();
+            let area = Area::new(edge(view), y, edge(view + 1) - edge(view), LINE);
             let seen = format!("{}: {}", labels.views[view], ink.name);
             pen.role(Role::Figure(seen), |pen| pen.rect(area, rgb));
             if view == 0 {

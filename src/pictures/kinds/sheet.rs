@@ -22,7 +22,7 @@ pub enum FirstRow {
     Top,
 }
 
-const HEAD: f32 = 62.0;
+const HEAD: f32 = 67.0;
 const FOOT: f32 = 14.0;
 /// Rows lower than this cannot be ticked by hand.
 const ROW_MIN: f32 = 13.0;

@@ -1,6 +1,6 @@
 //! One line of the printed sheet: its cells, and the boxes that are filled in by hand.
 
-use super::super::facts::{BlockRows, RowFacts, State};
+use super::super::facts::{BlockRows, RowFacts, Runs, State};
 use super::super::labels::Labels;
 use super::super::list::{Area, Role, Style};
 use super::super::pen::{Align, BAND, DASHES, MUTED, OUTLINE, PAPER, Pen, TEXT};
@@ -18,7 +18,7 @@ pub struct Columns {
 }
 
 /// Shares of the width, for wide paper and for narrow.
-const WIDE: [f32; 8] = [30.0, 26.0, 44.0, 66.0, 86.0, 112.0, 42.0, 118.0];
+const WIDE: [f32; 8] = [30.0, 26.0, 44.0, 62.0, 72.0, 104.0, 42.0, 144.0];
 const NARROW: [f32; 8] = [24.0, 22.0, 38.0, 54.0, 72.0, 92.0, 34.0, 62.0];
 const GAP: f32 = 6.0;
 
@@ -36,7 +36,8 @@ impl Columns {
         });
         let style = Style::regular(size - 1.0, MUTED);
         let fits = |index: usize| {
-            width(&neighbours(facts, index, true, labels), style) <= cells[7].1 + GAP
+            // A text is made smaller down to four fifths before it is cut off.
+            width(&neighbours(facts, index, true, labels), style) * 0.8 <= cells[7].1 - 1.0
         };
         let names = wide && (0..facts.rows.len()).all(fits);
         Columns { cells, size, names }
@@ -110,7 +111,7 @@ fn side(pen: &mut Pen, row: &RowFacts, cell: Area, style: Style, labels: &Labels
     let Some(runs) = row.runs else { return };
     let (left, tall) = (style.size * 2.1, style.size * 0.52);
     let area = Area::new(cell.x + left, cell.middle() - tall / 2.0, style.size * 1.25, tall);
-    let alt = (labels.sheet.arrow)(runs == super::super::facts::Runs::ToLeft);
+    let alt = (labels.sheet.arrow)(runs == Runs::ToLeft);
     pen.role(Role::Figure(alt.to_owned()), |pen| arrow(pen, area, runs, MUTED));
 }
 
@@ -129,13 +130,7 @@ fn day(pen: &mut Pen, row: &RowFacts, cell: Area, style: Style, labels: &Labels)
             // A line to write on.
             let y = cell.middle() + style.size * 0.45;
             if from + 12.0 < cell.right() {
-                pen.item(super::super::list::Item::Line(super::super::list::Line {
-                    from: (from, y),
-                    to: (cell.right(), y),
-                    width: 0.5,
-                    rgb: DASHES,
-                    dash: None,
-                }));
+                pen.line((from, y), (cell.right(), y), 0.5, DASHES);
             }
         }
         (None, State::Worked(_) | State::Waiting(_), Some(_)) => {

@@ -10,8 +10,10 @@ use krilla::Document;
 use krilla::SerializeSettings;
 use krilla::color::rgb;
 use krilla::configure::{Accessibility, ConfigurationBuilder};
+use krilla::destination::XyzDestination;
 use krilla::geom::{PathBuilder, Point, Rect};
 use krilla::metadata::Metadata;
+use krilla::outline::{Outline, OutlineNode};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, LineCap, Stroke, StrokeDash};
 use krilla::surface::Surface;
@@ -48,19 +50,23 @@ pub fn pdf(pages: &[DisplayList]) -> Result<Vec<u8>, DrawFault> {
         .document_id(first.title.clone());
     document.set_metadata(metadata);
     let mut tree = TagTree::new().with_lang(Some(language));
-    for list in pages {
+    let mut outline = Outline::new();
+    for (index, list) in pages.iter().enumerate() {
+        let top = XyzDestination::new(index, Point::from_xy(0.0, 0.0));
+        outline.push_child(OutlineNode::new(list.title.clone(), top));
         let settings = PageSettings::from_wh(list.width, list.height);
         let mut page = document.start_page_with(settings.ok_or_else(|| fault("no room"))?);
         let surface = page.surface();
         draw(list, Writer { surface, regular: regular.clone(), bold: bold.clone() }, &mut tree);
         page.finish();
     }
+    document.set_outline(outline);
     document.set_tag_tree(tree);
     document.finish().map_err(|error| DrawFault::Pdf(format!("{error:?}")))
 }
 
 fn draw(list: &DisplayList, mut writer: Writer<'_>, tree: &mut TagTree) {
-    let mut groups = Groups { open: Vec::new(), tree };
+    let mut groups = Groups { open: Vec::new(), tree, title: &list.title };
     for item in &list.items {
         groups.take(item, &mut writer);
     }
@@ -71,12 +77,13 @@ fn draw(list: &DisplayList, mut writer: Writer<'_>, tree: &mut TagTree) {
 struct Groups<'a> {
     open: Vec<TagGroup>,
     tree: &'a mut TagTree,
+    title: &'a str,
 }
 
 impl Groups<'_> {
     fn take(&mut self, item: &Item, writer: &mut Writer<'_>) {
         match item {
-            Item::Open(role) => self.open.push(group(role)),
+            Item::Open(role) => self.open.push(group(role, self.title)),
             Item::Close => {
                 let Some(group) = self.open.pop() else { return };
                 match self.open.last_mut() {
@@ -101,9 +108,9 @@ impl Groups<'_> {
     }
 }
 
-fn group(role: &Role) -> TagGroup {
+fn group(role: &Role, title: &str) -> TagGroup {
     match role {
-        Role::Title => TagGroup::new(Tag::Hn(NonZeroU16::MIN, None)),
+        Role::Title => TagGroup::new(Tag::Hn(NonZeroU16::MIN, Some(title.to_owned()))),
         Role::Paragraph => TagGroup::new(Tag::P),
         Role::Table => TagGroup::new(Tag::Table),
         Role::HeadRow | Role::Row => TagGroup::new(Tag::TR),

@@ -21,7 +21,7 @@ const SAMPLES: u32 = 4;
 /// Shades of one colour, in 256ths: below 256 darker, above it part of the way to white.
 const SHADES: [u16; 9] = [96, 130, 164, 196, 222, 244, 262, 284, 308];
 /// The shade of what lies between the legs.
-const GROUND: usize = 1;
+const GROUND: usize = 2;
 
 /// Sprites of the sizes that a picture needs.
 #[derive(Default)]
@@ -139,9 +139,9 @@ impl Leg {
         let seed = hashed(variant * 2 + u32::from(side > 0.0));
         let jitter = |shift: u32| (((seed >> shift) & 15) as f32 - 7.5) / 7.5;
         Leg {
-            top: side * (0.29 + 0.02 * jitter(0)),
-            bottom: side * 0.125,
-            thick: 0.225 + 0.012 * jitter(4),
+            top: side * (0.27 + 0.02 * jitter(0)),
+            bottom: side * 0.15,
+            thick: 0.25 + 0.012 * jitter(4),
             begins: 0.03 + 0.03 * jitter(8),
             lit: 0.04 * jitter(12),
         }
@@ -156,7 +156,7 @@ impl Leg {
         // Rounded ends: the leg keeps its thickness but near them.
         let from_middle = 2.0 * along - 1.0;
         let bulge = 1.0 - from_middle * from_middle * from_middle * from_middle;
-        let thick = self.thick * bulge.sqrt() * (1.0 - 0.32 * along * along);
+        let thick = self.thick * bulge.sqrt() * (1.0 - 0.3 * along * along);
         let centre = self.top + (self.bottom - self.top) * along;
         let beside = (across - centre) / thick.max(0.001);
         if beside.abs() > 1.0 {

@@ -5,6 +5,7 @@
 use std::fmt::Write as _;
 
 use super::super::list::{Area, DisplayList, Item, Line, Rgb, Role, Stitches, Text, Weight};
+use super::super::text::width;
 use super::stitches::{HEIGHT, WIDTH, tones};
 
 /// A list as an SVG document.
@@ -56,9 +57,9 @@ impl Svg {
 
     fn line(&mut self, line: &Line) {
         let [x1, y1, x2, y2] = [line.from.0, line.from.1, line.to.0, line.to.1].map(number);
-        let dash = line.dash.map(|(dash, gap)| {
-            format!(" stroke-dasharray=\"{} {}\"", number(dash), number(gap))
-        });
+        let dash = line
+            .dash
+            .map(|(dash, gap)| format!(" stroke-dasharray=\"{} {}\"", number(dash), number(gap)));
         self.put(format_args!(
             "<line x1=\"{x1}\" y1=\"{y1}\" x2=\"{x2}\" y2=\"{y2}\" stroke=\"{}\" \
              stroke-width=\"{}\"{}/>\n",
@@ -74,8 +75,11 @@ impl Svg {
             Weight::Bold => " font-weight=\"700\"",
         };
         let [x, y, size] = [text.x, text.baseline, text.style.size].map(number);
+        // Where the reader has another font, the text keeps the room it was given.
+        let length = number(width(&text.text, text.style));
         self.put(format_args!(
-            "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\"{weight} fill=\"{}\">{}</text>\n",
+            "<text x=\"{x}\" y=\"{y}\" font-size=\"{size}\"{weight} fill=\"{}\" \
+             textLength=\"{length}\" lengthAdjust=\"spacingAndGlyphs\">{}</text>\n",
             hex(text.style.rgb),
             escaped(&text.text)
         ));
@@ -84,7 +88,7 @@ impl Svg {
     /// The ground, and on it the legs of a row, which are written once for each size.
     fn stitches(&mut self, row: &Stitches) {
         let tones = tones(row.rgb);
-        self.rect(row.area, tones[2]);
+        self.rect(row.area, tones[3]);
         let size = (row.area.width, row.area.height);
         if self.row != Some(size) {
             self.row = Some(size);
@@ -97,10 +101,11 @@ impl Svg {
         let [x, y] = [row.area.x + over, row.area.y].map(number);
         self.put(format_args!(
             "<g clip-path=\"url(#c{clip})\"><use href=\"#{}\" x=\"{x}\" y=\"{y}\" fill=\"{}\" \
-             stroke=\"{}\" stroke-width=\"0.5\"/></g>\n",
+             stroke=\"{}\" stroke-width=\"{}\"/></g>\n",
             size_id(size),
             hex(row.rgb),
-            hex(tones[1])
+            hex(tones[2]),
+            number(row.area.height * 0.04)
         ));
     }
 
@@ -150,11 +155,11 @@ fn legs(width: f32, row_height: f32) -> String {
                 path,
                 "M{} {top}C{} {top} {} {bend} {} {low}C{} {low} {} {bend} {} {top}Z",
                 at(0.26),
-                at(0.56),
-                at(0.46),
-                at(0.12),
-                at(0.02),
-                at(-0.02),
+                at(0.64),
+                at(0.52),
+                at(0.16),
+                at(0.0),
+                at(-0.06),
                 at(0.26)
             );
         }

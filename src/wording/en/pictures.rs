@@ -63,6 +63,7 @@ pub static LABELS: Labels = Labels {
     },
     days_count: |days| format!("{days}"),
     bars_title: "Yarn, in rows",
+    bars_note: "Full: worked. Thin: waits to be worked. Dark mark: where the yarn on hand ends.",
     bar,
 };
 
