@@ -11,6 +11,7 @@ use krilla::SerializeSettings;
 use krilla::color::rgb;
 use krilla::configure::{Accessibility, ConfigurationBuilder};
 use krilla::destination::XyzDestination;
+use krilla::error::KrillaError;
 use krilla::geom::{PathBuilder, Point, Rect};
 use krilla::metadata::Metadata;
 use krilla::outline::{Outline, OutlineNode};
@@ -62,7 +63,15 @@ pub fn pdf(pages: &[DisplayList]) -> Result<Vec<u8>, DrawFault> {
     }
     document.set_outline(outline);
     document.set_tag_tree(tree);
-    document.finish().map_err(|error| DrawFault::Pdf(format!("{error:?}")))
+    document.finish().map_err(|error| DrawFault::Pdf(said(&error)))
+}
+
+/// What went wrong, without the text it went wrong at: that may be a maker's, and this is logged.
+fn said(error: &KrillaError) -> String {
+    match error {
+        KrillaError::Validation(broken) => format!("{} rules of PDF/UA-1 broken", broken.len()),
+        _ => "it could not be put together".to_owned(),
+    }
 }
 
 fn draw(list: &DisplayList, mut writer: Writer<'_>, tree: &mut TagTree) {

@@ -15,7 +15,7 @@ pub fn svg(list: &DisplayList) -> String {
     let (width, height) = (number(list.width), number(list.height));
     svg.put(format_args!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{width}\" height=\"{height}\" \
-         viewBox=\"0 0 {width} {height}\" lang=\"{}\" role=\"img\" aria-label=\"{title}\" \
+         viewBox=\"0 0 {width} {height}\" lang=\"{}\" role=\"group\" aria-label=\"{title}\" \
          font-family=\"'Noto Sans',sans-serif\">\n<title>{title}</title>\n",
         list.language
     ));
