@@ -2,7 +2,7 @@
 //! of a year-long blanket.
 //!
 //! The rooms, from the inside out. An arrow means "may name":
-//! `cli -> app -> { telegram -> wording -> chat -> blanket ; store -> chat, blanket ;
+//! `cli -> app -> { telegram -> wording -> { chat, pictures } -> blanket ; store -> chat, blanket ;
 //! export -> blanket }`.
 //! `rehearsal` stands beside `telegram` and knows only the wire.
 
@@ -14,6 +14,7 @@ pub mod clock;
 pub mod config;
 pub mod export;
 pub mod logging;
+pub mod pictures;
 pub mod rehearsal;
 pub mod store;
 pub mod telegram;

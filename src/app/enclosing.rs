@@ -1,4 +1,5 @@
-//! Makes the file a message brings, when it is sent: of the book as it is then.
+//! Makes the file a message brings, when it is sent: of the book as it is then. What a picture
+//! shows is said beside it, of the same moment.
 
 use std::sync::Arc;
 
@@ -7,13 +8,28 @@ use serde_json::Value;
 
 use super::App;
 use super::sending::unsendable;
-use crate::blanket::Book;
-use crate::chat::enclosed::Enclosed;
+use crate::blanket::{BlockNumber, Book};
+use crate::chat::enclosed::{BlanketLook, Enclosed};
 use crate::chat::event::MessageId;
 use crate::export;
+use crate::pictures::{
+    DisplayList, DrawFault, FirstRow, Look, Paper, Picture, caption, draw, facts, limits, pdf, png,
+    sheet, svg,
+};
 use crate::store::Claimed;
 use crate::telegram::error::WireError;
 use crate::telegram::wire::File;
+use crate::wording::en;
+
+/// Pixels a unit of a picture in the chat, and of a large one.
+const PHOTO_SCALE: u32 = 1;
+const BIG_SCALE: u32 = 2;
+
+/// A file, and what is said beside it where that depends on what the file shows.
+struct Made {
+    file: File,
+    caption: Option<String>,
+}
 
 impl App {
     /// Sends a claimed message with its file.
@@ -23,7 +39,7 @@ impl App {
     pub(super) async fn send_enclosed(
         &self,
         claimed: &Claimed,
-        params: &Value,
+        mut params: Value,
         name: &str,
     ) -> Result<Option<MessageId>, WireError> {
         let enclosed = Enclosed::read(name).ok_or_else(unsendable)?;
@@ -33,25 +49,103 @@ impl App {
         })?;
         let book = stored.and_then(|stored| stored.maker.book).ok_or_else(unsendable)?;
         let today = book.hours().day_at(self.now());
-        let file = file(&book, enclosed, today);
-        let reply = self.wire.call_with_file("sendDocument", params, &file).await?;
+        // Drawing takes its time: other tasks go on meanwhile.
+        let drawn = tokio::task::spawn_blocking(move || make(&book, enclosed, today)).await;
+        let made = drawn.ok().and_then(Result::ok).flatten().ok_or_else(unsendable)?;
+        if let Some(caption) = made.caption {
+            params["caption"] = caption.into();
+        }
+        let method = if made.file.part == "photo" { "sendPhoto" } else { "sendDocument" };
+        let reply = self.wire.call_with_file(method, &params, &made.file).await?;
         self.told_the_time(reply.date);
         Ok(reply.message())
     }
 }
 
-fn file(book: &Book, enclosed: Enclosed, today: NaiveDate) -> File {
-    let (name, mime, bytes) = match enclosed {
-        Enclosed::Book => {
-            let name = format!("book-{today}.json");
-            (name, "application/json", export::book_file(book).into_bytes())
-        }
-        Enclosed::DayTable => {
-            (format!("days-{today}.csv"), "text/csv", export::day_table(book, today).into_bytes())
-        }
-        Enclosed::RowTable => {
-            (format!("rows-{today}.csv"), "text/csv", export::row_table(book, today).into_bytes())
-        }
+/// `None` for a block that is not there any more.
+fn make(book: &Book, enclosed: Enclosed, today: NaiveDate) -> Result<Option<Made>, DrawFault> {
+    let text = |name: &str, mime, text: String| {
+        let (part, name) = ("document", format!("{name}-{today}.{}", ending(mime)));
+        let file = File { part, name, mime, bytes: Arc::new(text.into_bytes()) };
+        Ok(Some(Made { file, caption: None }))
     };
-    File { part: "document", name, mime, bytes: Arc::new(bytes) }
+    match enclosed {
+        Enclosed::Book => text("book", "application/json", export::book_file(book)),
+        Enclosed::DayTable => text("days", "text/csv", export::day_table(book, today)),
+        Enclosed::RowTable => text("rows", "text/csv", export::row_table(book, today)),
+        Enclosed::Blanket(look) => blanket(book, look, today).map(Some),
+        Enclosed::BlockPicture(block) => block_picture(book, block, today),
+        Enclosed::Sheet(block) => block_sheet(book, block, today),
+    }
+}
+
+fn blanket(book: &Book, look: BlanketLook, today: NaiveDate) -> Result<Made, DrawFault> {
+    let facts = facts::blanket(book, today);
+    let drawn = match look {
+        BlanketLook::Flat | BlanketLook::Lines => Look::Flat,
+        BlanketLook::Cloth | BlanketLook::Big => Look::Cloth,
+    };
+    let picture = Picture::Blanket(&facts, drawn);
+    let list = draw(&picture, &en::LABELS);
+    let caption = Some(en::picture_caption(&caption(&picture)));
+    let name = format!("blanket-{today}");
+    let file = match look {
+        BlanketLook::Flat | BlanketLook::Cloth => photo(&list, name)?,
+        BlanketLook::Big => {
+            File { part: "document", ..png_file(&list, BIG_SCALE, format!("{name}-big"))? }
+        }
+        BlanketLook::Lines => File {
+            part: "document",
+            name: format!("{name}.svg"),
+            mime: "image/svg+xml",
+            bytes: Arc::new(svg(&list).into_bytes()),
+        },
+    };
+    Ok(Made { file, caption })
+}
+
+fn block_picture(
+    book: &Book,
+    number: BlockNumber,
+    today: NaiveDate,
+) -> Result<Option<Made>, DrawFault> {
+    let Some(block) = book.plan().block(number) else { return Ok(None) };
+    let facts = facts::block(book, &block, today);
+    let picture = Picture::Block(&facts, Look::Flat);
+    let file = photo(&draw(&picture, &en::LABELS), format!("block-{number}-{today}"))?;
+    Ok(Some(Made { file, caption: Some(en::picture_caption(&caption(&picture))) }))
+}
+
+fn block_sheet(
+    book: &Book,
+    number: BlockNumber,
+    today: NaiveDate,
+) -> Result<Option<Made>, DrawFault> {
+    let Some(block) = book.plan().block(number) else { return Ok(None) };
+    let facts = facts::block(book, &block, today);
+    let pages = sheet(&facts, Paper::A4, FirstRow::Bottom, &en::LABELS);
+    let (name, mime) = (format!("block-{number}-{today}.pdf"), "application/pdf");
+    let file = File { part: "document", name, mime, bytes: Arc::new(pdf(&pages)?) };
+    Ok(Some(Made { file, caption: None }))
+}
+
+/// As a photo where the platform takes it as one, and else as a file.
+fn photo(list: &DisplayList, name: String) -> Result<File, DrawFault> {
+    let file = png_file(list, PHOTO_SCALE, name)?;
+    let fits =
+        limits::fits_photo(list.width, list.height) && file.bytes.len() <= limits::PHOTO_BYTES_MAX;
+    Ok(File { part: if fits { "photo" } else { "document" }, ..file })
+}
+
+fn png_file(list: &DisplayList, scale_max: u32, name: String) -> Result<File, DrawFault> {
+    let scale = limits::scale_for(list.width, list.height, scale_max);
+    let bytes = Arc::new(png(list, scale)?);
+    Ok(File { part: "photo", name: format!("{name}.png"), mime: "image/png", bytes })
+}
+
+fn ending(mime: &str) -> &'static str {
+    match mime {
+        "application/json" => "json",
+        _ => "csv",
+    }
 }

@@ -76,7 +76,7 @@ impl App {
         };
         params["chat_id"] = claimed.chat_id.0.into();
         if let Some(name) = params.as_object_mut().and_then(|all| all.remove(ENCLOSED)) {
-            return self.send_enclosed(claimed, &params, name.as_str().unwrap_or_default()).await;
+            return self.send_enclosed(claimed, params, name.as_str().unwrap_or_default()).await;
         }
         let method = match claimed.action {
             Action::Send => "sendMessage",

@@ -5,6 +5,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 
 use super::Maker;
 use super::button::{BlockButton, Button};
+use super::enclosed::Enclosed;
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::place::{self, has_stripes, in_work};
@@ -106,6 +107,10 @@ pub fn tapped(
             place::after_row(maker, book, (*block, *row, seen), now, message)
         }
         BlockButton::List { block } => show(maker, book, *block, now, message),
+        BlockButton::Picture { block } => {
+            drawn(maker, book, *block, Enclosed::BlockPicture(*block))
+        }
+        BlockButton::Sheet { block } => drawn(maker, book, *block, Enclosed::Sheet(*block)),
         BlockButton::All => show_all(maker, book, message),
         BlockButton::Finish { block, finish: what, done } => {
             finish(maker, book, (*block, *what, *done), message)
@@ -159,6 +164,16 @@ pub fn list(book: &Book, block: &Block, now: DateTime<Utc>) -> Reply {
             number.map(BlockNumber).filter(|number| book.plan().block(*number).is_some())?;
         Some(Key { caption, button: BlockButton::List { block }.into() })
     };
+    reply = reply.keys([
+        Key {
+            caption: Caption::BlockPicture,
+            button: BlockButton::Picture { block: block.number }.into(),
+        },
+        Key {
+            caption: Caption::BlockSheet,
+            button: BlockButton::Sheet { block: block.number }.into(),
+        },
+    ]);
     let previous = beside(block.number.0.checked_sub(1), Caption::PreviousBlock);
     let next = beside(block.number.0.checked_add(1), Caption::NextBlock);
     reply = reply.keys(previous.into_iter().chain(next));
@@ -171,6 +186,14 @@ pub fn list(book: &Book, block: &Block, now: DateTime<Utc>) -> Reply {
             reply.key(Caption::WhereAmI, BlockButton::Stripes { block: block.number, seen }.into());
     }
     reply
+}
+
+/// A file about a block that is there.
+fn drawn(maker: &Maker, book: &Book, block: BlockNumber, enclosed: Enclosed) -> Outcome {
+    match book.plan().block(block) {
+        Some(_) => maker.quiet().say(Reply::new(Say::File(enclosed)).with(enclosed)),
+        None => maker.quiet(),
+    }
 }
 
 /// Every block in a line.

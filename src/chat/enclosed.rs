@@ -4,6 +4,8 @@
 
 use std::fmt;
 
+use crate::blanket::BlockNumber;
+
 /// A file that goes with a message.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum Enclosed {
@@ -13,27 +15,69 @@ pub enum Enclosed {
     DayTable,
     /// Every row of the blanket, as a table.
     RowTable,
+    /// The blanket so far.
+    Blanket(BlanketLook),
+    /// A block, with its rows labelled.
+    BlockPicture(BlockNumber),
+    /// A block to print, with a box to tick for each row.
+    Sheet(BlockNumber),
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum BlanketLook {
+    /// For counting.
+    Flat,
+    /// With the shape of stitches.
+    Cloth,
+    /// Larger, as a file.
+    Big,
+    /// In lines that stay sharp at any size, as a file.
+    Lines,
+}
+
+impl BlanketLook {
+    pub const ALL: [BlanketLook; 4] =
+        [BlanketLook::Flat, BlanketLook::Cloth, BlanketLook::Big, BlanketLook::Lines];
+
+    fn name(self) -> &'static str {
+        match self {
+            BlanketLook::Flat => "flat",
+            BlanketLook::Cloth => "cloth",
+            BlanketLook::Big => "big",
+            BlanketLook::Lines => "lines",
+        }
+    }
 }
 
 impl Enclosed {
-    /// As it is kept while the message waits.
+    /// Back from how it is kept while the message waits.
     pub fn read(kept: &str) -> Option<Enclosed> {
-        match kept {
-            "book" => Some(Enclosed::Book),
-            "day table" => Some(Enclosed::DayTable),
-            "row table" => Some(Enclosed::RowTable),
-            _ => None,
+        let number = |text: &str| text.parse().ok().map(BlockNumber);
+        match kept.split_once(' ') {
+            None if kept == "book" => Some(Enclosed::Book),
+            Some(("day", "table")) => Some(Enclosed::DayTable),
+            Some(("row", "table")) => Some(Enclosed::RowTable),
+            Some(("blanket", name)) => {
+                let look = BlanketLook::ALL.into_iter().find(|look| look.name() == name);
+                look.map(Enclosed::Blanket)
+            }
+            Some(("block", block)) => number(block).map(Enclosed::BlockPicture),
+            Some(("sheet", block)) => number(block).map(Enclosed::Sheet),
+            Some(_) | None => None,
         }
     }
 }
 
 impl fmt::Display for Enclosed {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Enclosed::Book => "book",
-            Enclosed::DayTable => "day table",
-            Enclosed::RowTable => "row table",
-        })
+        match self {
+            Enclosed::Book => f.write_str("book"),
+            Enclosed::DayTable => f.write_str("day table"),
+            Enclosed::RowTable => f.write_str("row table"),
+            Enclosed::Blanket(look) => write!(f, "blanket {}", look.name()),
+            Enclosed::BlockPicture(block) => write!(f, "block {block}"),
+            Enclosed::Sheet(block) => write!(f, "sheet {block}"),
+        }
     }
 }
 
@@ -43,9 +87,15 @@ mod tests {
 
     #[test]
     fn what_is_kept_is_read_back() {
-        for enclosed in [Enclosed::Book, Enclosed::DayTable, Enclosed::RowTable] {
+        let block = BlockNumber(12);
+        let mut all = vec![Enclosed::Book, Enclosed::DayTable, Enclosed::RowTable];
+        all.extend(BlanketLook::ALL.map(Enclosed::Blanket));
+        all.extend([Enclosed::BlockPicture(block), Enclosed::Sheet(block)]);
+        for enclosed in all {
             assert_eq!(Enclosed::read(&enclosed.to_string()), Some(enclosed));
         }
-        assert_eq!(Enclosed::read("a table"), None);
+        for unknown in ["", "a table", "block", "block x", "sheet -1", "blanket", "blanket huge"] {
+            assert_eq!(Enclosed::read(unknown), None, "{unknown}");
+        }
     }
 }

@@ -29,6 +29,9 @@ pub struct Lexicon {
     pub minutes: &'static [&'static str],
     /// Asks for the place in a block.
     pub where_am_i: &'static [&'static str],
+    /// After `/blanket`: with the shape of stitches; as large files.
+    pub cloth: &'static [&'static str],
+    pub big: &'static [&'static str],
     /// Every block.
     pub all: &'static [&'static str],
     /// The word that confirms erasing, as it must be typed.

@@ -128,6 +128,7 @@ pub enum Say {
     Resumed { time: NaiveTime },
     Privacy,
     File(Enclosed),
+    UnknownLook { typed: String },
     BookHandedOut { on: NaiveDate },
     BookBroughtBack { on: NaiveDate },
 
@@ -433,6 +434,8 @@ pub enum Caption {
     PreviousBlock,
     NextBlock,
     AllBlocks,
+    BlockPicture,
+    BlockSheet,
     Woven,
     NotWoven,
     Joined,

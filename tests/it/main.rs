@@ -12,6 +12,7 @@ mod forecast;
 mod host;
 mod house;
 mod pages;
+mod pictures;
 mod process;
 #[path = "../outside/rfc5545.rs"]
 mod rfc5545;

@@ -11,17 +11,41 @@ pub enum BlockButton {
     /// Where am I, in the block in work?
     WhereAmI,
     /// The stripes of this block seen so far; none for the start over.
-    Stripes { block: BlockNumber, seen: Seen },
+    Stripes {
+        block: BlockNumber,
+        seen: Seen,
+    },
     /// Of the places that fit, the one whose top stripe has this row.
-    TopStripe { block: BlockNumber, row: RowNumber, seen: Seen },
+    TopStripe {
+        block: BlockNumber,
+        row: RowNumber,
+        seen: Seen,
+    },
     /// Of the places that fit, the one whose last worked row is this.
-    AfterRow { block: BlockNumber, row: RowNumber, seen: Seen },
+    AfterRow {
+        block: BlockNumber,
+        row: RowNumber,
+        seen: Seen,
+    },
     /// The block as a list.
-    List { block: BlockNumber },
+    List {
+        block: BlockNumber,
+    },
+    /// Its picture, and it on paper.
+    Picture {
+        block: BlockNumber,
+    },
+    Sheet {
+        block: BlockNumber,
+    },
     /// A line about each.
     All,
     /// This was done with a finished block, or it was not.
-    Finish { block: BlockNumber, finish: Finish, done: bool },
+    Finish {
+        block: BlockNumber,
+        finish: Finish,
+        done: bool,
+    },
 }
 
 impl From<BlockButton> for Button {
@@ -42,6 +66,8 @@ impl BlockButton {
                 format!("after|{block}|{row}|{}", codes(seen))
             }
             BlockButton::List { block } => format!("block|{block}"),
+            BlockButton::Picture { block } => format!("drawn|{block}"),
+            BlockButton::Sheet { block } => format!("sheet|{block}"),
             BlockButton::All => "blocks".to_owned(),
             BlockButton::Finish { block, finish, done } => {
                 format!("finish|{block}|{}|{}", finish_code(*finish), u8::from(*done))
@@ -66,6 +92,8 @@ impl BlockButton {
                 seen: read_seen(stripes, lowest)?,
             },
             ("block", [block]) => BlockButton::List { block: number(block)? },
+            ("drawn", [block]) => BlockButton::Picture { block: number(block)? },
+            ("sheet", [block]) => BlockButton::Sheet { block: number(block)? },
             ("blocks", []) => BlockButton::All,
             ("finish", [block, finish, done]) => BlockButton::Finish {
                 block: number(block)?,

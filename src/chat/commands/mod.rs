@@ -1,6 +1,7 @@
 //! The commands: one file each, one word each in the list. Help and the platform's menu are made
 //! from this list.
 
+mod blanket;
 mod block;
 mod cancel;
 mod erase;
@@ -41,6 +42,7 @@ pub enum Command {
     Resume,
     Privacy,
     Export,
+    Blanket,
     Help,
     Cancel,
     Erase,
@@ -50,11 +52,12 @@ pub enum Command {
 
 impl Command {
     /// In the order help lists them.
-    pub const ALL: [Command; 16] = [
+    pub const ALL: [Command; 17] = [
         Command::Today,
         Command::Open,
         Command::Rows,
         Command::Block,
+        Command::Blanket,
         Command::Yarn,
         Command::Recap,
         Command::Settings,
@@ -83,6 +86,7 @@ impl Command {
             Command::Resume => "resume",
             Command::Privacy => "privacy",
             Command::Export => "export",
+            Command::Blanket => "blanket",
             Command::Help => "help",
             Command::Cancel => "cancel",
             Command::Erase => "erase",
@@ -117,6 +121,7 @@ pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
         Command::Resume => resume::run(asked),
         Command::Privacy => privacy::run(asked),
         Command::Export => export::run(asked),
+        Command::Blanket => blanket::run(asked),
         Command::Help => help::run(asked),
         Command::Cancel => cancel::run(asked),
         Command::Erase => erase::run(asked),

@@ -87,6 +87,8 @@ pub fn caption(caption: &Caption) -> String {
         Caption::PreviousBlock => "Previous block",
         Caption::NextBlock => "Next block",
         Caption::AllBlocks => "All blocks",
+        Caption::BlockPicture => "Picture",
+        Caption::BlockSheet => "On paper",
         Caption::Woven => "Ends are woven",
         Caption::NotWoven => "Not woven",
         Caption::Joined => "Joined",

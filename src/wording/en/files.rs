@@ -15,6 +15,13 @@ pub fn beside(enclosed: Enclosed) -> Words {
             "Your days as a table: every day so far, its tier and its notes.",
             "Whoever has this file can read it.",
         ],
+        // Drawn when it is sent: the whole caption is of that moment.
+        Enclosed::Blanket(_) => lines!["The blanket so far."],
+        Enclosed::BlockPicture(_) => lines!["The block, row by row."],
+        Enclosed::Sheet(_) => lines![
+            "The block on paper, A4: a box to tick for each row, with its side, date and yarn.",
+            "Rows of open days are blank.",
+        ],
         Enclosed::RowTable => {
             lines!["Your rows as a table: every row, its side and its yarn, worked or not."]
         }
@@ -35,5 +42,12 @@ pub fn brought_back(on: NaiveDate) -> Words {
             dates::long(on)
         ),
         "/today, /open and /rows show what is kept now.",
+    ]
+}
+
+pub fn unknown_look(typed: &str) -> Words {
+    lines![
+        format!("I do not know the picture {}.", dates::quoted(typed)),
+        "Type /blanket, /blanket cloth or /blanket big.",
     ]
 }

@@ -64,6 +64,8 @@ pub static LEXICON: Lexicon = Lexicon {
     worked: &["worked"],
     minutes: &["min", "mins", "minute", "minutes"],
     where_am_i: &["where am i", "where was i"],
+    cloth: &["cloth"],
+    big: &["big", "large"],
     all: &["all"],
     erase: "ERASE",
     first_scale: FirstScale {

@@ -28,6 +28,7 @@ mod days;
 mod files;
 mod making;
 mod palettes;
+mod pictures;
 mod place;
 mod recap;
 mod row_by_row;
@@ -38,6 +39,7 @@ mod stitches;
 mod yarn;
 
 pub use captions::caption;
+pub use pictures::{LABELS, caption as picture_caption};
 
 #[expect(clippy::too_many_lines, reason = "one exhaustive match: everything the bot says")]
 pub fn say(say: &Say) -> Words {
@@ -223,6 +225,7 @@ pub fn say(say: &Say) -> Words {
         }
         Say::Privacy => settings::privacy(),
         Say::File(enclosed) => files::beside(*enclosed),
+        Say::UnknownLook { typed } => files::unknown_look(typed),
         Say::BookHandedOut { on } => files::handed_out(*on),
         Say::BookBroughtBack { on } => files::brought_back(*on),
 
@@ -336,6 +339,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Pause => "Stop asking for a while",
         Command::Resume => "Go on asking",
         Command::Privacy => "What is kept about you, and who can read it",
+        Command::Blanket => "A picture of the blanket so far",
         Command::Export => "Your days and rows as files",
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",

@@ -10,10 +10,11 @@ pub struct Source {
 }
 
 /// The rooms, and which others each may name.
-pub const ROOMS: [(&str, &[&str]); 12] = [
+pub const ROOMS: [(&str, &[&str]); 13] = [
     ("blanket", &[]),
     ("chat", &["blanket"]),
-    ("wording", &["chat", "blanket"]),
+    ("pictures", &["blanket"]),
+    ("wording", &["chat", "pictures", "blanket"]),
     ("telegram", &["wording", "chat", "blanket", "clock"]),
     ("store", &["chat", "blanket"]),
     ("export", &["blanket"]),
@@ -21,13 +22,14 @@ pub const ROOMS: [(&str, &[&str]); 12] = [
     ("clock", &[]),
     ("logging", &[]),
     ("config", &["logging"]),
-    ("app", &["telegram", "wording", "chat", "blanket", "store", "export", "clock"]),
+    ("app", &["telegram", "wording", "pictures", "chat", "blanket", "store", "export", "clock"]),
     (
         "cli",
         &[
             "app",
             "telegram",
             "wording",
+            "pictures",
             "chat",
             "blanket",
             "store",
@@ -41,7 +43,7 @@ pub const ROOMS: [(&str, &[&str]); 12] = [
 ];
 
 /// Rooms without a clock, files, a network, randomness or tasks.
-const PURE: [&str; 4] = ["blanket", "chat", "wording", "export"];
+const PURE: [&str; 5] = ["blanket", "chat", "pictures", "wording", "export"];
 
 /// What pure rooms do not name. Of `std` they name what computes.
 const OUTSIDE: [&str; 18] = [

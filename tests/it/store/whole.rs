@@ -35,7 +35,9 @@ fn books() -> impl Strategy<Value = Book> {
             let before = book.clone();
             book.apply(&change);
             let names: BTreeSet<_> = book.yarns().iter().map(|yarn| yarn.name.clone()).collect();
-            if names.len() < book.yarns().len() || names.len() > 24 {
+            // In the chat, a removed tier's days get another one first.
+            let lost = book.answers().values().any(|it| book.scale().tier(it.tier).is_none());
+            if names.len() < book.yarns().len() || names.len() > 24 || lost {
                 book = before;
             }
         }

@@ -341,6 +341,8 @@ fn block_buttons() -> impl Strategy<Value = Button> {
     prop_oneof![
         Just(BlockButton::WhereAmI),
         Just(BlockButton::All),
+        block().prop_map(|block| BlockButton::Picture { block }),
+        block().prop_map(|block| BlockButton::Sheet { block }),
         (block(), seen()).prop_map(|(block, seen)| BlockButton::Stripes { block, seen }),
         (block(), row(), seen())
             .prop_map(|(block, row, seen)| { BlockButton::TopStripe { block, row, seen } }),
@@ -434,7 +436,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
         pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-         label|common|hue|scale)";
+         label|common|hue|scale|drawn|sheet)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -463,7 +465,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|stripes\|[12]\|([1-8](\.[1-8]){0,4})?\|[01]",
         r"1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]",
         r"1\|finish\|[12]\|(woven|joined)\|[01]",
-        r"1\|block\|[0-9]{1,2}|1\|(where|blocks)",
+        r"1\|(block|drawn|sheet)\|[0-9]{1,2}|1\|(where|blocks)",
         r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
         r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",
         r"1\|hue\|order\|[1-7](,[1-7]){6}",

@@ -94,6 +94,8 @@ fn of_blocks() -> Vec<Caption> {
         Caption::PreviousBlock,
         Caption::NextBlock,
         Caption::AllBlocks,
+        Caption::BlockPicture,
+        Caption::BlockSheet,
         Caption::Woven,
         Caption::NotWoven,
         Caption::Joined,

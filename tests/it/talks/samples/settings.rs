@@ -1,7 +1,8 @@
 //! Samples about settings, pauses and what is kept.
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
-use duskrow::chat::enclosed::Enclosed;
+use duskrow::blanket::BlockNumber;
+use duskrow::chat::enclosed::{BlanketLook, Enclosed};
 use duskrow::chat::say::{Say, SettingsSaid, TierSaid};
 
 use super::label;
@@ -47,6 +48,10 @@ pub fn every_say() -> Vec<Say> {
         Say::Paused,
         Say::Resumed { time: hour(21) },
         Say::Privacy,
+        Say::File(Enclosed::Blanket(BlanketLook::Flat)),
+        Say::File(Enclosed::BlockPicture(BlockNumber(3))),
+        Say::File(Enclosed::Sheet(BlockNumber(3))),
+        Say::UnknownLook { typed: "huge".to_owned() },
         Say::File(Enclosed::Book),
         Say::BookHandedOut { on: day("2027-07-14") },
         Say::BookBroughtBack { on: day("2027-07-14") },

@@ -1,0 +1,128 @@
+//! Reads a book for pictures. The only file here that knows one.
+
+use chrono::{Datelike, Days, NaiveDate};
+
+use crate::blanket::{Block, BlockLine, Book, Row, RowColour, RowContent, Tier, block_lines};
+
+use super::inks::shown;
+use super::{Blanket, BlockRows, Inks, MonthCounts, Piece, RowFacts, Runs, State, Tally};
+
+/// The whole blanket, as it stands on `today`.
+pub fn blanket(book: &Book, today: NaiveDate) -> Blanket {
+    let inks = Inks::of(book);
+    let cut = book.plan().pieces().cut;
+    let piece = |block: Block| {
+        let rows = states(book, &inks, &block, today);
+        Piece { block, cut, rows }
+    };
+    let blocks: Vec<Piece> = book.plan().blocks().map(piece).collect();
+    let size = book.fabric().block_size(book.plan().rows_max());
+    Blanket {
+        tally: tally(book, &blocks),
+        // Hand-made things are between a few centimetres and a few metres.
+        width_per_mille: size.map(|size| (1000.0 * size.width_cm / size.height_cm) as u32),
+        columns: book.fabric().columns,
+        inks,
+        blocks,
+    }
+}
+
+/// One block, row by row, as it stands on `today`.
+pub fn block(book: &Book, block: &Block, today: NaiveDate) -> BlockRows {
+    let inks = Inks::of(book);
+    let plan = book.plan();
+    let lines = block_lines(book, block);
+    let rows = lines.iter().map(|line| facts(book, &inks, block, line, today)).collect();
+    BlockRows { block: *block, cut: plan.pieces().cut, blocks: plan.block_count(), rows, inks }
+}
+
+fn facts(book: &Book, inks: &Inks, block: &Block, line: &BlockLine, today: NaiveDate) -> RowFacts {
+    let tier = match line.colour {
+        RowColour::Day { tier, .. } => book.scale().tier(tier),
+        RowColour::Filler { .. } | RowColour::Open { .. } => None,
+    };
+    let letter = |tier: &Tier| inks.index(tier.yarn).map_or('?', |ink| inks.get(ink).letter);
+    let ridge = book.plan().faces().rows_per_day > 1;
+    RowFacts {
+        number: line.row.number.0,
+        side: line.row.side,
+        runs: (!ridge).then(|| Runs::of(line.row.side, book.fabric().left_handed)),
+        day: match line.row.content {
+            RowContent::Day(day) => Some(day),
+            RowContent::Filler => None,
+        },
+        tier: tier.map(|tier| shown(tier.label.as_str(), letter(tier))),
+        state: state(book, inks, block, &line.row, today),
+        handling: line.handling,
+        now_in: line.now_in().and_then(|yarn| inks.index(yarn)),
+    }
+}
+
+/// The seven days that end on `last`, those of them that are in the blanket, oldest first.
+pub fn week(book: &Book, last: NaiveDate, today: NaiveDate) -> Vec<(NaiveDate, State)> {
+    let inks = Inks::of(book);
+    let days = (0..7).rev().filter_map(|back| last.checked_sub_days(Days::new(back)));
+    let state = |day: NaiveDate| {
+        let (block, row) = book.plan().row_of(day)?;
+        Some((day, state(book, &inks, &block, &row, today)))
+    };
+    days.filter_map(state).collect()
+}
+
+fn states(book: &Book, inks: &Inks, block: &Block, today: NaiveDate) -> Vec<State> {
+    book.plan().rows(block).iter().map(|row| state(book, inks, block, row, today)).collect()
+}
+
+fn state(book: &Book, inks: &Inks, block: &Block, row: &Row, today: NaiveDate) -> State {
+    // A worked row keeps its colour whatever was answered later.
+    let worked = book.worked_row(block.number, row.number).and_then(|row| inks.index(row.yarn));
+    let planned = || book.yarn_for(row).and_then(|yarn| inks.index(yarn));
+    match (worked, row.content) {
+        (Some(ink), _) => State::Worked(ink),
+        (None, RowContent::Filler) if block.first_day > today => State::ToCome,
+        (None, RowContent::Filler) => planned().map_or(State::Open, State::Waiting),
+        (None, RowContent::Day(day)) => match planned() {
+            Some(ink) => State::Waiting(ink),
+            None if day > today => State::ToCome,
+            None => State::Open,
+        },
+    }
+}
+
+fn tally(book: &Book, blocks: &[Piece]) -> Tally {
+    let mut tally = Tally::default();
+    for piece in blocks {
+        for (row, state) in book.plan().rows(&piece.block).iter().zip(&piece.rows) {
+            match (state, row.content) {
+                (State::Worked(_), _) => tally.worked += 1,
+                (State::Waiting(_), RowContent::Day(_)) => tally.waiting += 1,
+                (State::Open, _) => tally.open += 1,
+                (State::Waiting(_), RowContent::Filler) | (State::ToCome, _) => {}
+            }
+        }
+    }
+    tally
+}
+
+/// The days of each month of the blanket by tier.
+pub fn months(book: &Book, today: NaiveDate) -> Vec<MonthCounts> {
+    let tiers = book.scale().tiers();
+    let (mut months, mut day) = (Vec::<MonthCounts>::new(), book.plan().first_day());
+    while book.plan().has(day) {
+        let first_day = day.with_day(1).unwrap_or(day);
+        if months.last().is_none_or(|month| month.first_day != first_day) {
+            let tiers = (0..tiers.len()).map(|key| (key, 0)).collect();
+            months.push(MonthCounts { first_day, tiers, without: 0 });
+        }
+        let tier = book.tier_of(day).map(|tier| tier.id);
+        let key = tiers.iter().position(|known| Some(known.id) == tier);
+        match (months.last_mut(), key) {
+            (Some(month), Some(key)) => month.tiers[key].1 += 1,
+            (Some(month), None) if day <= today => month.without += 1,
+            (Some(_) | None, _) => {}
+        }
+        let Some(next) = day.succ_opt() else { break };
+        day = next;
+    }
+    months
+}

@@ -1,0 +1,93 @@
+//! What is on the page, item by item, for a few fixed books.
+
+use duskrow::blanket::BlockNumber;
+use duskrow::pictures::{Caption, FirstRow, Look, Paper, Picture, caption, draw, facts, sheet};
+use duskrow::wording::en::{LABELS, picture_caption};
+
+use super::books::{day, empty, leap_year, named, part, part_today};
+use super::listed::listed;
+
+#[test]
+fn an_empty_blanket_is_blocks_to_come_and_a_key() {
+    let year = facts::blanket(&empty(), day("2026-12-31"));
+    insta::assert_snapshot!(listed(&draw(&Picture::Blanket(&year, Look::Flat), &LABELS)));
+}
+
+#[test]
+fn a_blanket_in_work_shows_each_row_as_it_stands() {
+    let year = facts::blanket(&part(), part_today());
+    insta::assert_snapshot!(listed(&draw(&Picture::Blanket(&year, Look::Cloth), &LABELS)));
+}
+
+#[test]
+fn a_block_of_hard_names_keeps_them_or_their_letters() {
+    let names = ["Морская волна над скалами", "Zażółć gęślą jaźń", "Θάλασσα μπλε", "海の青"];
+    let names: Vec<String> =
+        names.iter().map(|name| name.chars().take(24).collect::<String>()).collect();
+    let more = ["Mussel", "Kelp", "Brick"].map(str::to_owned);
+    let all: Vec<&str> = names.iter().chain(&more).map(String::as_str).collect();
+    let book = named(&all);
+    let block = book.plan().block(BlockNumber(1)).unwrap();
+    let block = facts::block(&book, &block, day("2027-02-10"));
+    insta::assert_snapshot!(listed(&draw(&Picture::Block(&block, Look::Flat), &LABELS)));
+}
+
+#[test]
+fn a_sheet_of_the_month_in_work_has_its_rows_in_working_order() {
+    let book = part();
+    let block = book.plan().block(BlockNumber(3)).unwrap();
+    let block = facts::block(&book, &block, part_today());
+    let pages = sheet(&block, Paper::A5, FirstRow::Bottom, &LABELS);
+    assert_eq!(pages.len(), 1);
+    insta::assert_snapshot!(listed(&pages[0]));
+}
+
+#[test]
+fn what_a_picture_shows_is_said_in_a_sentence_or_two() {
+    let said = |picture: &Picture<'_>| picture_caption(&caption(picture));
+    let (book, today) = (part(), part_today());
+    let year = facts::blanket(&book, today);
+    assert_eq!(
+        said(&Picture::Blanket(&year, Look::Flat)),
+        "The blanket so far, in 12 blocks: 37 rows worked · 42 logged, not worked · 3 open."
+    );
+    let block = facts::block(&book, &book.plan().block(BlockNumber(3)).unwrap(), today);
+    assert_eq!(
+        said(&Picture::Block(&block, Look::Flat)),
+        "March, block 3 of 12: 5 of 32 rows worked. 3 days are open."
+    );
+    let week = facts::week(&book, day("2027-03-08"), today);
+    let words = said(&Picture::Week(&year.inks, &week));
+    assert!(words.contains("Sun 7 without a colour") && words.starts_with("Tue 2 "), "{words}");
+    let imagined = said(&Picture::Imagined(&year, Look::Flat));
+    assert!(imagined.contains("imagined") && imagined.contains("invented"), "{imagined}");
+    let months = facts::months(&book, today);
+    let counts = caption(&Picture::Months(&year.inks, &months));
+    assert_eq!(counts, Caption::Months { answered: 78, without: 3 });
+}
+
+#[test]
+fn a_leap_year_has_its_29th_of_february_and_33_rows_a_block() {
+    let book = leap_year();
+    let year = facts::blanket(&book, day("2028-12-31"));
+    assert!(year.blocks.iter().all(|piece| piece.rows.len() == 33));
+    assert_eq!(year.tally, facts::Tally { worked: 396, waiting: 0, open: 0 });
+    let february =
+        facts::block(&book, &book.plan().block(BlockNumber(2)).unwrap(), day("2028-12-31"));
+    assert_eq!(february.rows[28].day, Some(day("2028-02-29")));
+    assert_eq!(february.rows.iter().filter(|row| row.day.is_none()).count(), 4);
+}
+
+#[test]
+fn an_imagined_year_is_the_same_every_time_and_says_that_it_is_imagined() {
+    let year = facts::blanket(&empty(), day("2026-12-31"));
+    let one = draw(&Picture::Imagined(&year, Look::Flat), &LABELS);
+    assert_eq!(one, draw(&Picture::Imagined(&year, Look::Flat), &LABELS));
+    let words = listed(&one);
+    assert!(words.contains("An imagined year") && words.contains("Invented days."));
+    // Every tier is in it.
+    for ink in &year.inks.all {
+        let hex = ink.rgb.map(|byte| format!("{byte:02X}")).concat();
+        assert!(words.matches(&hex).count() > 2, "{}", ink.name);
+    }
+}

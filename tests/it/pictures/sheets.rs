@@ -1,0 +1,94 @@
+//! The printed sheet: tagged, the same bytes twice, in working order, with boxes that say what
+//! they are.
+
+use duskrow::blanket::{BlockNumber, Cut};
+use duskrow::pictures::list::{Item, Role};
+use duskrow::pictures::{DisplayList, FirstRow, Paper, facts, pdf, sheet};
+use duskrow::wording::en::LABELS;
+
+use super::books::{day, part, part_today, worked};
+
+fn march(paper: Paper, first_row: FirstRow) -> Vec<DisplayList> {
+    let book = part();
+    let block = book.plan().block(BlockNumber(3)).unwrap();
+    sheet(&facts::block(&book, &block, part_today()), paper, first_row, &LABELS)
+}
+
+#[test]
+fn a_sheet_is_a_tagged_pdf_and_the_same_bytes_twice() {
+    for paper in Paper::ALL {
+        let bytes = pdf(&march(paper, FirstRow::Bottom)).unwrap();
+        assert_eq!(bytes, pdf(&march(paper, FirstRow::Bottom)).unwrap());
+        assert!(bytes.starts_with(b"%PDF-1."));
+        let has = |part: &str| bytes.windows(part.len()).any(|bytes| bytes == part.as_bytes());
+        for part in ["/StructTreeRoot", "/MarkInfo", "pdfuaid:part"] {
+            assert!(has(part), "{paper:?} {part}");
+        }
+        assert!(!has("CreationDate"));
+    }
+}
+
+#[test]
+fn ticked_rows_are_those_worked_and_each_box_says_so() {
+    let pages = march(Paper::A4, FirstRow::Bottom);
+    let alts: Vec<&str> = figures(&pages[0]).filter(|alt| alt.starts_with("Row ")).collect();
+    assert_eq!(alts.len(), 32);
+    for (place, alt) in alts.iter().enumerate() {
+        let number = 32 - place;
+        let worked = if number <= 5 { "worked" } else { "not worked" };
+        assert_eq!(*alt, format!("Row {number}: {worked}"));
+    }
+    let empty = figures(&pages[0]).filter(|alt| *alt == "Empty box for a colour").count();
+    // The 7th is open, the 21st and 22nd as well, and nine days are to come.
+    assert_eq!(empty, 12);
+}
+
+#[test]
+fn row_1_is_at_the_end_that_was_asked_for() {
+    let first = |first_row| {
+        let pages = march(Paper::Letter, first_row);
+        let alt = figures(&pages[0]).find(|alt| alt.starts_with("Row ")).map(str::to_owned);
+        alt.unwrap()
+    };
+    assert_eq!(first(FirstRow::Top), "Row 1: worked");
+    assert_eq!(first(FirstRow::Bottom), "Row 32: not worked");
+}
+
+#[test]
+fn neighbours_are_named_where_they_differ() {
+    let pages = march(Paper::A4, FirstRow::Top);
+    let texts = pages[0].items.iter().filter_map(|item| match item {
+        Item::Text(text) => Some(text.text.as_str()),
+        _ => None,
+    });
+    let beside: Vec<&str> = texts.filter(|text| text.ends_with(" above")).collect();
+    assert!(beside.iter().any(|text| text.contains(" below, ")), "{beside:?}");
+}
+
+#[test]
+fn a_strip_of_a_leap_year_is_as_many_pages_as_it_needs_in_working_order() {
+    let book = worked("2028-01-01", Cut::Strip, 1, None);
+    let strip = book.plan().block(BlockNumber(1)).unwrap();
+    let strip = facts::block(&book, &strip, day("2028-12-31"));
+    for paper in Paper::ALL {
+        let pages = sheet(&strip, paper, FirstRow::Bottom, &LABELS);
+        let boxes: Vec<usize> = (pages.iter())
+            .map(|page| figures(page).filter(|alt| alt.starts_with("Row ")).count())
+            .collect();
+        assert_eq!(boxes.iter().sum::<usize>(), 366, "{paper:?}");
+        assert!(figures(&pages[0]).any(|alt| alt == "Row 1: worked"), "{paper:?}");
+        assert!(pdf(&pages).is_ok());
+    }
+}
+
+#[test]
+fn no_page_is_no_document() {
+    assert!(pdf(&[]).unwrap_err().to_string().contains("no page"));
+}
+
+fn figures(list: &DisplayList) -> impl Iterator<Item = &str> {
+    list.items.iter().filter_map(|item| match item {
+        Item::Open(Role::Figure(alt)) => Some(alt.as_str()),
+        _ => None,
+    })
+}
