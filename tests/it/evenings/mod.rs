@@ -6,6 +6,7 @@
 mod autumn;
 mod colours;
 mod delivered;
+mod drawn;
 mod erased;
 mod exported;
 mod faults;

@@ -1,0 +1,58 @@
+//! `/blanket`, and a block as a picture and on paper: what reaches the chat as photos and files.
+
+use duskrow::cli::rehearse::theatre::MAREN;
+use duskrow::rehearsal::{Seen, SeenKind};
+
+use crate::world::World;
+
+#[tokio::test]
+async fn the_blanket_comes_as_a_photo_that_says_what_it_shows() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n@ evening\n@ evening\n[Very rough]\n/rows 1\n[Worked]").await;
+    world.play("/blanket\n/blanket cloth\n/blanket big").await;
+    let all = files(&world);
+    let kinds: Vec<(SeenKind, &str)> =
+        all.iter().map(|seen| (seen.kind, seen.file.as_ref().unwrap().name.as_str())).collect();
+    assert_eq!(
+        kinds,
+        [
+            (SeenKind::Picture, "blanket-2027-01-03.png"),
+            (SeenKind::Picture, "blanket-2027-01-03.png"),
+            (SeenKind::Document, "blanket-2027-01-03-big.png"),
+            (SeenKind::Document, "blanket-2027-01-03.svg"),
+        ]
+    );
+    for seen in &all {
+        let said = "The blanket so far, in 12 blocks: ";
+        assert!(seen.text.starts_with(said) && seen.text.contains("1 row worked"), "{}", seen.text);
+    }
+    let bytes = |index: usize| all[index].file.as_ref().unwrap().bytes.clone();
+    assert_ne!(bytes(0), bytes(1), "cloth looks like cloth");
+    assert!(String::from_utf8(bytes(3).to_vec()).unwrap().starts_with("<svg"));
+    let said = world.play("/blanket huge").await;
+    assert!(said.contains("I do not know the picture \"huge\"."), "{said}");
+    // The same book gives the same bytes.
+    world.play("/blanket").await;
+    assert_eq!(files(&world).last().unwrap().file.as_ref().unwrap().bytes, bytes(0));
+}
+
+#[tokio::test]
+async fn a_block_comes_as_a_picture_and_on_paper() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/block\n[Picture]").await;
+    world.play("/block\n[On paper]").await;
+    let all = files(&world);
+    assert_eq!(all.len(), 2);
+    assert_eq!(all[0].kind, SeenKind::Picture);
+    assert!(all[0].text.contains("January"), "{}", all[0].text);
+    assert_eq!(all[1].kind, SeenKind::Document);
+    let pdf = all[1].file.as_ref().unwrap();
+    assert_eq!(pdf.name, "block-1-2027-01-01.pdf");
+    assert!(pdf.bytes.starts_with(b"%PDF-1."));
+    assert_eq!((world.requests("sendPhoto"), world.requests("sendDocument")), (1, 1));
+}
+
+fn files(world: &World) -> Vec<Seen> {
+    let seen = world.stand_in.seen_by(MAREN).into_iter();
+    seen.filter(|seen| matches!(seen.kind, SeenKind::Picture | SeenKind::Document)).collect()
+}
