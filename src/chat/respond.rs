@@ -387,9 +387,7 @@ fn tapped_with_book(
         }
         Button::Rows => rows::show(maker, book, now, message),
         // A repeated tap on the last screen of set-up: the blanket it began is there already.
-        Button::FirstDay { day, .. } if *day == book.plan().first_day() => {
-            Outcome::quiet(&maker.talk)
-        }
+        Button::FirstDay { day, .. } if *day == book.plan().first_day() => maker.quiet(),
         Button::Agree { .. }
         | Button::Decline
         | Button::Zone { .. }

@@ -119,11 +119,12 @@ mod tests {
         let (text, style) = fit("Tarred Rope", PLAIN, full * 0.9);
         assert_eq!(text, "Tarred Rope");
         assert!(style.size < PLAIN.size);
-        for share in [0.7, 0.4, 0.2] {
+        for share in [0.7, 0.5, 0.4] {
             let (text, style) = fit("WWWWWWWWWWWWWWWWWWWWWWWW", PLAIN, full * share);
             assert!(text.ends_with('…') && text.starts_with('W'), "{text}");
             assert!(width(&text, style) <= full * share, "{text}");
         }
+        assert_eq!(fit("WWWW", PLAIN, full * 0.2).0, "…", "where not even one letter fits");
     }
 
     #[test]

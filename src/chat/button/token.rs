@@ -9,7 +9,6 @@ use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
 const VERSION: &str = "1";
 
 impl Button {
-    #[expect(clippy::too_many_lines, reason = "one exhaustive match: every button")]
     pub fn token(&self) -> String {
         let fields = match self {
             Button::Agree { invitation } => format!("agree|{}", invitation.as_str()),

@@ -39,7 +39,7 @@ fn a_block_is_listed_with_its_worked_rows_its_open_days_and_its_ends() {
             "Ends to weave in, of rows 1 to 3: 4.",
         ]
     );
-    assert_eq!(maren.labels(), ["Next block", "All blocks", "Where am I?"]);
+    assert_eq!(maren.labels(), ["Picture", "On paper", "Next block", "All blocks", "Where am I?"]);
 }
 
 #[test]
@@ -98,12 +98,13 @@ fn previous_and_next_lead_through_the_blanket_in_one_message() {
     let mut maren = maren();
     maren.types("/block 2");
     let messages = maren.messages.len();
-    assert_eq!(maren.labels(), ["Previous block", "Next block", "All blocks"]);
+    let labels = maren.labels();
+    assert_eq!(labels, ["Picture", "On paper", "Previous block", "Next block", "All blocks"]);
     assert!(maren.taps("Next block").starts_with("March, block 3 of 12."));
     maren.does(&["[Previous block]", "[Previous block]"]);
-    assert_eq!(maren.labels(), ["Next block", "All blocks"]);
+    assert_eq!(maren.labels(), ["Picture", "On paper", "Next block", "All blocks"]);
     maren.types("/block 12");
-    assert_eq!(maren.labels(), ["Previous block", "All blocks"]);
+    assert_eq!(maren.labels(), ["Picture", "On paper", "Previous block", "All blocks"]);
     assert_eq!(maren.messages.len(), messages + 1);
 }
 
@@ -133,7 +134,11 @@ fn the_last_row_says_what_comes_next_and_one_tap_keeps_what_is_done() {
     assert!(said.starts_with("January, block 1 of 12. All 33 rows are worked.\nWorked:\n1 RS"));
     assert!(said.ends_with("\nIts 4 ends are woven in.\nIt is joined."), "{said}");
     assert!(!said.contains("To work:"), "{said}");
-    assert_eq!(maren.labels(), ["Not woven", "Not joined", "Next block", "All blocks"]);
+    let labels = maren.labels();
+    assert_eq!(
+        labels,
+        ["Not woven", "Not joined", "Picture", "On paper", "Next block", "All blocks"]
+    );
     maren.taps("Not woven");
     maren.taps("Not joined");
     assert_eq!(maren.labels()[..2], ["Ends are woven", "Joined"]);
