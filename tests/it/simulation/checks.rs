@@ -62,7 +62,11 @@ impl Sim {
         let maker = self.maker(user);
         maker.hours = tables.hours;
         let stands = match &deed {
-            Deed::Tier { day, .. } if maker.plan.has(*day) && *day <= maker.hours.day_at(now) => {
+            // A day with an answer is changed also where it is to come again in another zone.
+            Deed::Tier { day, .. }
+                if maker.plan.has(*day)
+                    && (*day <= maker.hours.day_at(now) || maker.model.has(*day)) =>
+            {
                 Stands::Open
             }
             _ => Stands::Not,
@@ -158,9 +162,7 @@ impl Sim {
             self.check_words(user, &seen.text);
             self.check_kept(user, &seen.text);
             let near = self.makers[&user].hours.day_at(self.clock.now());
-            if let Some(day) = day_in(&seen.text, near) {
-                self.maker(user).shows(seen.id, day);
-            }
+            self.maker(user).shows(seen.id, day_in(&seen.text, near));
             if seen.kind == SeenKind::Message {
                 self.message_came(user, &seen);
             }

@@ -46,7 +46,7 @@ pub struct Maker {
     /// The newest messages of the bot.
     pub messages: Vec<i64>,
     /// Which day a message is about now: one about a day becomes one about another.
-    days: BTreeMap<i64, NaiveDate>,
+    days: BTreeMap<i64, Option<NaiveDate>>,
     /// The messages that were typed as notes, and how many notes there were.
     pub notes: Vec<i64>,
     pub notes_written: u32,
@@ -118,14 +118,15 @@ impl Maker {
         }
     }
 
-    pub fn shows(&mut self, message: i64, day: NaiveDate) {
+    pub fn shows(&mut self, message: i64, day: Option<NaiveDate>) {
         self.days.insert(message, day);
         if self.days.len() > DAYS_KEPT {
             self.days.pop_first();
         }
     }
 
-    pub fn shown(&self, message: i64) -> Option<NaiveDate> {
+    /// `Some(None)` where it is about something else by now.
+    pub fn shown(&self, message: i64) -> Option<Option<NaiveDate>> {
         self.days.get(&message).copied()
     }
 

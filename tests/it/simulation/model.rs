@@ -85,6 +85,10 @@ impl Model {
         self.answers.len()
     }
 
+    pub fn has(&self, day: NaiveDate) -> bool {
+        self.answers.contains_key(&day)
+    }
+
     pub fn ever_had(&self, fits: impl Fn(NaiveDate, TierId) -> bool) -> bool {
         self.was.iter().any(|(day, tier)| fits(*day, *tier))
     }

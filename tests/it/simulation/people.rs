@@ -181,14 +181,18 @@ impl Sim {
 
     fn tap_tier(&mut self, user: i64, message: i64, day: NaiveDate) {
         let tier = tier(&mut self.dice);
-        let day = self.makers[&user].shown(message).unwrap_or(day);
+        let shown = self.makers[&user].shown(message);
         match self.stand_in.tap_on(user, message, label(tier)) {
             Ok(query) => {
-                self.deeds.insert(Key::Query(query), Deed::Tier { day, tier });
+                // On a message about something else, a tier's button is no answer.
+                let day = shown.unwrap_or(Some(day));
+                let deed = day.map_or(Deed::Nothing, |day| Deed::Tier { day, tier });
+                self.deeds.insert(Key::Query(query), deed);
             }
             Err(TapError::Absent { there, .. }) if there.iter().any(|there| there == "Change") => {
                 self.tap(user, message, "Change");
                 let wait = TimeDelta::seconds(self.dice.between(20, 900));
+                let day = shown.flatten().unwrap_or(day);
                 self.plan(wait, What::Acts(user, Act::TapTier(message, day)));
             }
             Err(_) => {}
