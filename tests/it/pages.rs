@@ -22,6 +22,29 @@ fn the_evening_in_the_readme_is_the_one_the_rehearsal_plays() {
     assert_eq!(transcript, played);
 }
 
+/// The picture on top of the README is what a rehearsal draws for its half-done blanket.
+/// `DUSKROW_REWRITE=1 cargo test` writes it anew.
+#[test]
+fn the_picture_in_the_readme_is_the_one_a_rehearsal_draws() {
+    let folder = tempfile::tempdir().unwrap();
+    let script = folder.path().join("script.txt");
+    fs::write(&script, "/blanket cloth\n").unwrap();
+    let mut program = Command::new(env!("CARGO_BIN_EXE_duskrow"));
+    program.args(["rehearse", "--script"]).arg(&script).arg("--out").arg(folder.path());
+    let played = program.env_clear().stdin(Stdio::null()).output().unwrap();
+    assert_eq!(played.status.code(), Some(0), "{}", String::from_utf8_lossy(&played.stderr));
+    let of_the_picture =
+        |entry: &fs::DirEntry| entry.path().extension().is_some_and(|it| it == "png");
+    let entries = fs::read_dir(folder.path()).unwrap().map(Result::unwrap);
+    let drawn = fs::read(entries.into_iter().find(of_the_picture).unwrap().path()).unwrap();
+    let golden = path("tests/it/pictures/goldens/demo_blanket.png");
+    assert!(page("README.md").contains("](tests/it/pictures/goldens/demo_blanket.png)"));
+    if std::env::var_os("DUSKROW_REWRITE").is_some() {
+        return fs::write(golden, drawn).unwrap();
+    }
+    assert!(fs::read(golden).unwrap() == drawn, "the picture is drawn differently now");
+}
+
 #[test]
 fn the_pages_are_as_short_as_they_should_be() {
     for (name, words_max) in [("README.md", 900), ("DEVELOPERS.md", 2000)] {
