@@ -184,9 +184,10 @@ impl Sim {
         let shown = self.makers[&user].shown(message);
         match self.stand_in.tap_on(user, message, label(tier)) {
             Ok(query) => {
-                // On a message about something else, a tier's button is no answer.
+                // On a message that names no day, the tier may answer one, or be about the tier.
+                let unnamed = Deed::Typed { text: label(tier).to_owned(), day: None, tier };
                 let day = shown.unwrap_or(Some(day));
-                let deed = day.map_or(Deed::Nothing, |day| Deed::Tier { day, tier });
+                let deed = day.map_or(unnamed, |day| Deed::Tier { day, tier });
                 self.deeds.insert(Key::Query(query), deed);
             }
             Err(TapError::Absent { there, .. }) if there.iter().any(|there| there == "Change") => {
