@@ -25,6 +25,10 @@ use crate::wording::en;
 const PHOTO_SCALE: u32 = 1;
 const BIG_SCALE: u32 = 2;
 
+/// How the names of texts end, and their types.
+const JSON: (&str, &str) = ("json", "application/json");
+const CSV: (&str, &str) = ("csv", "text/csv");
+
 /// A file, and what is said beside it where that depends on what the file shows.
 struct Made {
     file: File,
@@ -64,15 +68,15 @@ impl App {
 
 /// `None` for a block that is not there any more.
 fn make(book: &Book, enclosed: Enclosed, today: NaiveDate) -> Result<Option<Made>, DrawFault> {
-    let text = |name: &str, mime, text: String| {
-        let (part, name) = ("document", format!("{name}-{today}.{}", ending(mime)));
+    let text = |name: &str, (ending, mime): (&str, &'static str), text: String| {
+        let (part, name) = ("document", format!("{name}-{today}.{ending}"));
         let file = File { part, name, mime, bytes: Arc::new(text.into_bytes()) };
         Ok(Some(Made { file, caption: None }))
     };
     match enclosed {
-        Enclosed::Book => text("book", "application/json", export::book_file(book)),
-        Enclosed::DayTable => text("days", "text/csv", export::day_table(book, today)),
-        Enclosed::RowTable => text("rows", "text/csv", export::row_table(book, today)),
+        Enclosed::Book => text("book", JSON, export::book_file(book)),
+        Enclosed::DayTable => text("days", CSV, export::day_table(book, today)),
+        Enclosed::RowTable => text("rows", CSV, export::row_table(book, today)),
         Enclosed::Blanket(look) => blanket(book, look, today).map(Some),
         Enclosed::BlockPicture(block) => block_picture(book, block, today),
         Enclosed::Sheet(block) => block_sheet(book, block, today),
@@ -141,11 +145,4 @@ fn png_file(list: &DisplayList, scale_max: u32, name: String) -> Result<File, Dr
     let scale = limits::scale_for(list.width, list.height, scale_max);
     let bytes = Arc::new(png(list, scale)?);
     Ok(File { part: "photo", name: format!("{name}.png"), mime: "image/png", bytes })
-}
-
-fn ending(mime: &str) -> &'static str {
-    match mime {
-        "application/json" => "json",
-        _ => "csv",
-    }
 }

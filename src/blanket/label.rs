@@ -85,7 +85,7 @@ fn fold(text: &str) -> String {
 }
 
 /// Embeddings, overrides and isolates of the Unicode bidirectional algorithm (UAX #9, table 4).
-fn turns_direction(c: char) -> bool {
+pub(super) fn turns_direction(c: char) -> bool {
     matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
 }
 

@@ -1,5 +1,7 @@
 //! A note of the maker's on a day: what may be in it.
 
+use super::label::turns_direction;
+
 /// The longest note, in characters.
 pub const NOTE_CHARS_MAX: usize = 500;
 /// The most notes of one day.
@@ -32,10 +34,7 @@ impl NoteText {
     /// # Errors
     /// A [`NoteFault`] where nothing is left, or too much.
     pub fn parse(text: &str) -> Result<NoteText, NoteFault> {
-        let shown = |c: &char| {
-            let turns = matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}');
-            *c == '\n' || !(c.is_control() || turns)
-        };
+        let shown = |c: &char| *c == '\n' || !(c.is_control() || turns_direction(*c));
         let kept: String = text.chars().filter(shown).collect();
         let kept = kept.trim();
         match kept.chars().count() {

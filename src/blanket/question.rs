@@ -1,5 +1,7 @@
 //! The maker's own question, asked below the date instead of the usual one.
 
+use super::label::turns_direction;
+
 /// The longest question, in characters.
 pub const QUESTION_CHARS_MAX: usize = 60;
 
@@ -22,8 +24,7 @@ impl OwnQuestion {
     /// A [`QuestionFault`] where nothing of it shows, or too much, or it would turn its line.
     pub fn parse(text: &str) -> Result<OwnQuestion, QuestionFault> {
         let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        let turns = |c: char| matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}');
-        if line.chars().any(|c| c.is_control() || turns(c)) {
+        if line.chars().any(|c| c.is_control() || turns_direction(c)) {
             return Err(QuestionFault::Unprintable);
         }
         let shown = line.chars().any(|c| !matches!(c, ' ' | '\u{200B}'..='\u{200F}' | '\u{FEFF}'));

@@ -1,5 +1,7 @@
 //! The maker's own line about days of a tier: what such a day is like, in their words.
 
+use super::label::turns_direction;
+
 /// The longest line, in characters.
 pub const TIER_LINE_CHARS_MAX: usize = 100;
 
@@ -19,9 +21,9 @@ impl TierLine {
     /// # Errors
     /// A [`TierLineFault`] where nothing is left, or too much.
     pub fn parse(text: &str) -> Result<TierLine, TierLineFault> {
-        let turns = |c: &char| matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}');
         let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        let line: String = line.chars().filter(|c| !c.is_control() && !turns(c)).collect();
+        let line: String =
+            line.chars().filter(|c| !c.is_control() && !turns_direction(*c)).collect();
         match line.trim().chars().count() {
             0 => Err(TierLineFault::Empty),
             1..=TIER_LINE_CHARS_MAX => Ok(TierLine(line.trim().to_owned())),

@@ -1,7 +1,7 @@
 //! Comma-separated values as in RFC 4180: CRLF after each record, cells quoted where they must be.
 //!
 //! A cell that a spreadsheet would take for a formula gets an apostrophe in front (OWASP
-//! Application Security Verification Standard 4.0, 5.3.10, and "CSV Injection"): what begins with
+//! Application Security Verification Standard 5.0, 1.2.10, and "CSV Injection"): what begins with
 //! `=`, `+`, `-`, `@`, a tab or a carriage return.
 
 /// A table in the making.

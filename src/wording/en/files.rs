@@ -9,7 +9,7 @@ pub fn beside(enclosed: Enclosed) -> Words {
     match enclosed {
         Enclosed::Book => lines![
             "Your whole book: the person who runs this bot can bring it back from this file.",
-            "It has no answers that you changed since. Whoever has this file can read it.",
+            "It has the newest answer of each day, not the ones before. Whoever has this file can read it.",
         ],
         Enclosed::DayTable => lines![
             "Your days as a table: every day so far, its tier and its notes.",

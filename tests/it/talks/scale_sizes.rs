@@ -1,9 +1,7 @@
 //! Scales of 2 and of 12 tiers, with labels as long and as wide as there are: every way a day is
 //! answered, and every list that names its tier or its yarn.
 
-use duskrow::blanket::{
-    Beginning, Book, LABEL_CHARS_MAX, Label, Scale, Tier, TierId, Yarn, YarnId,
-};
+use duskrow::blanket::{LABEL_CHARS_MAX, Label};
 
 use super::talker::Talker;
 
@@ -17,20 +15,8 @@ fn wide(what: char, id: u8) -> Label {
 const WIDE: [char; 10] = ['零', '壱', '弐', '参', '肆', '伍', '陸', '漆', '捌', '玖'];
 
 fn maren(tiers: u8, default: u8) -> Talker {
-    let mut maren = Talker::with_blanket("2027-01-14 12:00", "2027-01-01").without_nudges();
-    let book = maren.book();
-    let tier = |id| Tier { id: TierId(id), label: wide('段', id), yarn: YarnId(id) };
-    let yarn = |id| Yarn { id: YarnId(id), name: wide('糸', id), rgb: [id; 3] };
-    let beginning = Beginning {
-        plan: book.plan().clone(),
-        fabric: *book.fabric(),
-        scale: Scale::new((1..=tiers).map(tier).collect(), TierId(default)).unwrap(),
-        yarns: (1..=tiers + 1).map(yarn).collect(),
-        joining: YarnId(tiers + 1),
-        hours: *book.hours(),
-    };
-    maren.maker.book = Some(Book::begin(&beginning));
-    maren.without_nudges()
+    let (label, name) = (|id| wide('段', id), |id| wide('糸', id));
+    Talker::with_named_scale("2027-01-14 12:00", (tiers, default), label, name)
 }
 
 /// A message takes 4096 UTF-16 units.

@@ -42,11 +42,21 @@ impl Talker {
 
     /// A blanket from 1 January 2027 whose scale has so many tiers, "T1" the lowest.
     pub fn with_scale(local: &str, tiers: u8, default: u8) -> Talker {
+        let label = |letter: char, id: u8| Label::parse(&format!("{letter}{id}")).unwrap();
+        Talker::with_named_scale(local, (tiers, default), |id| label('T', id), |id| label('Y', id))
+    }
+
+    /// The same, with labels and yarns named like this.
+    pub fn with_named_scale(
+        local: &str,
+        (tiers, default): (u8, u8),
+        label: impl Fn(u8) -> Label,
+        name: impl Fn(u8) -> Label,
+    ) -> Talker {
         let mut talker = Talker::with_blanket(local, "2027-01-01").without_nudges();
         let book = talker.book();
-        let label = |name: String| Label::parse(&name).unwrap();
-        let tier = |id| Tier { id: TierId(id), label: label(format!("T{id}")), yarn: YarnId(id) };
-        let yarn = |id| Yarn { id: YarnId(id), name: label(format!("Y{id}")), rgb: [id; 3] };
+        let tier = |id| Tier { id: TierId(id), label: label(id), yarn: YarnId(id) };
+        let yarn = |id| Yarn { id: YarnId(id), name: name(id), rgb: [id; 3] };
         let beginning = Beginning {
             plan: book.plan().clone(),
             fabric: *book.fabric(),
