@@ -54,6 +54,12 @@ impl Sim {
             (Deed::NoteEdited { .. }, Some(text)) => Deed::NoteEdited { text: text.to_owned() },
             (deed, _) => deed,
         };
+        // What a maker wrote before she blocked the bot may be taken after a message to her was
+        // refused. It is answered once, as if she had come back.
+        let wrote = query.is_object() || message.is_object() || edit.is_object();
+        if !again && wrote {
+            self.maker(user).refusals = 0;
+        }
         let eyes = self.eyes.as_mut().unwrap();
         let Some(tables) = eyes::look(eyes, user).await else {
             self.fail(&format!("maker {user} is gone"));
