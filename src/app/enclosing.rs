@@ -51,7 +51,8 @@ impl App {
             tracing::error!(%error, "a file waits: its book could not be read");
             WireError::NothingWritten { why: "the book could not be read".to_owned() }
         })?;
-        let book = stored.and_then(|stored| stored.maker.book).ok_or_else(unsendable)?;
+        let book =
+            stored.and_then(|stored| stored.maker.in_hand().cloned()).ok_or_else(unsendable)?;
         let today = book.hours().day_at(self.now());
         // Drawing takes its time: other tasks go on meanwhile.
         let drawn = tokio::task::spawn_blocking(move || make(&book, enclosed, today)).await;

@@ -85,11 +85,9 @@ impl Thought {
     }
 
     fn after(maker: &Maker, outcome: Outcome, now: DateTime<Utc>) -> anyhow::Result<Thought> {
-        let mut book = maker.book.clone();
-        for change in &outcome.changes {
-            crate::blanket::apply(&mut book, change);
-        }
-        let after = Maker { owner: maker.owner, book, talk: outcome.talk.clone() };
+        let mut after = maker.clone();
+        outcome.changes.iter().for_each(|change| after.apply(change));
+        after.talk = outcome.talk.clone();
         let queue = said::queued(&outcome.replies).context("a reply cannot be written")?;
         Ok(Thought { wake: agenda(&after, now), queue, outcome })
     }

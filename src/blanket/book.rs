@@ -167,6 +167,8 @@ impl Book {
             Change::RemindersSet(reminders) => self.reminders = *reminders,
             Change::Nudged { on } => self.nudged = Some(*on),
             Change::Recapped { on } => self.recapped = Some(*on),
+            // Those are of the shelf the book stands on.
+            Change::Of { .. } | Change::Logged { .. } => {}
         }
     }
 

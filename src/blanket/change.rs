@@ -117,6 +117,27 @@ pub enum Change {
     Recapped {
         on: NaiveDate,
     },
+    /// Something happened to another blanket of the maker than the one logged now: the one that
+    /// has this first day, or that begins with it.
+    Of {
+        first_day: NaiveDate,
+        change: Box<Change>,
+    },
+    /// The blanket with this first day is the one logged from now on.
+    Logged {
+        first_day: NaiveDate,
+    },
+}
+
+impl Change {
+    /// The same change, of the blanket with this first day.
+    #[must_use]
+    pub fn of(self, first_day: NaiveDate) -> Change {
+        match self {
+            Change::Of { .. } | Change::Logged { .. } => self,
+            change => Change::Of { first_day, change: Box::new(change) },
+        }
+    }
 }
 
 /// What is left to do with a block once all its rows are worked.

@@ -7,7 +7,7 @@ use super::event::{Due, MessageId, Wake};
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Kept, Say};
 use super::talk::{Step, Talk};
-use super::{Maker, differing, in_one_go, nudges};
+use super::{Maker, blankets, differing, in_one_go, nudges};
 use crate::blanket::calendar::between_questions;
 use crate::blanket::{Answer, Book, Change, DayState, How, TierId};
 
@@ -216,7 +216,8 @@ fn keep(
 pub fn refusal(book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Reply {
     let plan = book.plan();
     let today = book.hours().day_at(now);
-    Reply::new(if !plan.has(day) {
+    let over = day == today && plan.last_day() < today;
+    let refusal = Reply::new(if !plan.has(day) {
         let (first, last) = (plan.first_day(), plan.last_day());
         match () {
             () if day == today && today < first => {
@@ -227,7 +228,8 @@ pub fn refusal(book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Reply {
         }
     } else {
         Say::DayToCome { day }
-    })
+    });
+    if over { refusal.keys([blankets::next_key()]) } else { refusal }
 }
 
 fn kept(book: &Book, day: NaiveDate, answer: Answer) -> Option<Reply> {

@@ -1,5 +1,6 @@
 //! What to say and do: from one maker, the time and one event to an [`Outcome`]. Pure.
 
+pub mod blankets;
 pub mod blocks;
 pub mod button;
 pub mod colours;
@@ -9,6 +10,7 @@ pub mod door;
 pub mod enclosed;
 mod evening;
 pub mod event;
+mod focus;
 mod in_one_go;
 mod later;
 pub mod lexicon;
@@ -38,10 +40,10 @@ pub mod yarn;
 
 use chrono::{DateTime, Utc};
 
-use crate::blanket::Book;
+use crate::blanket::{Book, Change};
 
 pub use evening::day_turns_at_default;
-pub use respond::respond;
+pub use focus::respond;
 pub use setup::beginning;
 
 /// What the core needs to know of one maker.
@@ -49,11 +51,55 @@ pub use setup::beginning;
 pub struct Maker {
     /// The owner may invite others.
     pub owner: bool,
+    /// The blanket that is logged now.
     pub book: Option<Book>,
+    /// The other blankets, earliest first: those worked still, and perhaps the next one.
+    pub others: Vec<Book>,
     pub talk: talk::Talk,
 }
 
 impl Maker {
+    /// The only way a maker's books change.
+    pub fn apply(&mut self, change: &Change) {
+        match change {
+            Change::Of { first_day, change } => {
+                match self.others.iter_mut().find(|book| book.plan().first_day() == *first_day) {
+                    Some(book) => book.apply(change),
+                    None => {
+                        let mut next = None;
+                        crate::blanket::apply(&mut next, change);
+                        self.others.extend(next);
+                        self.others.sort_by_key(|book| book.plan().first_day());
+                    }
+                }
+            }
+            Change::Logged { first_day } => {
+                let index =
+                    self.others.iter().position(|book| book.plan().first_day() == *first_day);
+                if let Some(index) = index {
+                    *self = self.about(index);
+                }
+            }
+            change => crate::blanket::apply(&mut self.book, change),
+        }
+    }
+
+    /// The same maker with another of their books in front.
+    fn about(&self, index: usize) -> Maker {
+        let mut maker = self.clone();
+        let book = maker.others.remove(index);
+        maker.others.extend(maker.book.replace(book));
+        maker.others.sort_by_key(|book| book.plan().first_day());
+        maker
+    }
+
+    /// The blanket that is worked on: the one chosen, else the one logged now.
+    pub fn in_hand(&self) -> Option<&Book> {
+        let first = self.talk.in_hand;
+        let chosen = self.others.iter().find(|book| Some(book.plan().first_day()) == first);
+        chosen.or(self.book.as_ref())
+    }
+
     /// Nothing happens to this maker.
     fn quiet(&self) -> outcome::Outcome {
         outcome::Outcome::quiet(&self.talk)
@@ -74,5 +120,9 @@ pub fn agenda(maker: &Maker, now: DateTime<Utc>) -> Option<event::Wake> {
         nudges::next_nudge(book, now),
         recap::next_recap(book, now),
     ];
-    due.into_iter().flatten().min_by_key(|(at, _)| *at)
+    // The first question of the blanket that comes next is what turns to it.
+    let later = |other: &&Book| other.plan().first_day() > book.plan().first_day();
+    let next = maker.others.iter().filter(later);
+    let first = next.filter_map(|next| evening::next_question(next, now));
+    due.into_iter().flatten().chain(first).min_by_key(|(at, _)| *at)
 }

@@ -13,8 +13,9 @@ use super::say::Say;
 use super::talk::{Step, YarnWait};
 use super::typed::TypedDate;
 use super::{
-    Maker, blocks, colours, differing, evening, in_one_go, later, lines, making, many, not_sure,
-    notes, nudges, place, recap, row_by_row, scale, settings, setup, typed, worked_up_to, yarn,
+    Maker, blankets, blocks, colours, differing, evening, in_one_go, later, lines, making, many,
+    not_sure, notes, nudges, place, recap, row_by_row, scale, settings, setup, typed, worked_up_to,
+    yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -93,6 +94,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::NextBlanket
         | Step::Scale { .. } => true,
         Step::Idle
         | Step::Place
@@ -167,6 +169,7 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::NextBlanket
         | Step::Scale { .. } => setup::again(maker, now),
     }
 }
@@ -198,6 +201,7 @@ fn said_with_book(
         Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
         Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
         Step::Scale { wait } => return scale::typed(maker, book, wait, text, now, lexicon),
+        Step::NextBlanket => return blankets::typed(maker, book, text, now, lexicon),
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
             let day = line.replied_to().unwrap_or(day);
@@ -359,6 +363,7 @@ fn tapped_in_setup(
         | Button::LeaveRow { .. }
         | Button::PullBack { .. }
         | Button::OfBlock(_)
+        | Button::OfBlankets(_)
         | Button::OfYarn(_) => old_button(maker, now),
     }
 }
@@ -440,6 +445,7 @@ fn tapped_with_book(
         }
         Button::OfBlock(button) => blocks::tapped(maker, book, button, message, now),
         Button::OfYarn(button) => yarn::tapped(maker, book, *button, message, now),
+        Button::OfBlankets(tap) => blankets::tapped(maker, book, *tap, message, now),
     }
 }
 

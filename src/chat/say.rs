@@ -2,6 +2,7 @@
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
+use super::blankets::{BlanketCaption, BlanketsSaid};
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
 use super::button::{Act, Position, Setting};
 use super::colours::{ColourCaption, ColoursRefusal, ColoursSaid};
@@ -58,6 +59,7 @@ pub enum Say {
     DayOutside { day: NaiveDate, first: NaiveDate, last: NaiveDate },
     NotBegun { first_day: NaiveDate, time: NaiveTime },
     AllOver { last_day: NaiveDate },
+    Blankets(BlanketsSaid),
 
     // Rows.
     Rows(Rows),
@@ -403,6 +405,7 @@ pub enum Caption {
     Making(Act, Terms),
     Colours(ColourCaption),
     Scale(ScaleCaption),
+    Blankets(BlanketCaption),
     // Row by row, and rows that differ from their day.
     RowByRow,
     StopHere,

@@ -9,7 +9,7 @@ use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::{Maker, colours, evening, lines, making, nudges, scale, typed};
+use super::{Maker, blankets, colours, evening, lines, making, nudges, scale, typed};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -30,6 +30,7 @@ pub fn list(book: &Book) -> Reply {
     );
     let reply = reply.keys([making::key(Screen::Home, book)]);
     let reply = reply.keys([scale::key(ScaleTap::Home), colours::key()]);
+    let reply = reply.keys([blankets::key()]);
     match reminders.paused {
         true => reply.key(Caption::Resume, Button::Resume),
         false => reply,
@@ -253,6 +254,7 @@ pub fn typed(
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::NextBlanket
         | Step::Scale { .. } => return None,
     })
 }

@@ -221,6 +221,7 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::NextBlanket
         | Step::Scale { .. } => go(Step::Place).say(ask_place()),
     }
 }

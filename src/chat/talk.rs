@@ -29,6 +29,9 @@ pub struct Talk {
     /// The last change of the scale, and how it was before.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub rescaled: Option<Rescaled>,
+    /// The first day of the blanket that is worked on, where that is not the one logged now.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_hand: Option<NaiveDate>,
     /// The end of the last outage this maker was told of.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub told_offline: Option<DateTime<Utc>>,
@@ -108,6 +111,8 @@ pub enum Step {
     Yarn {
         wait: YarnWait,
     },
+    /// The first day of the next blanket.
+    NextBlanket,
 }
 
 /// What is typed about yarn, by the yarn's id; weights in tenths of a gram.
@@ -256,6 +261,12 @@ impl Talk {
     /// The same talk at another step.
     pub fn at(&self, step: Step) -> Talk {
         Talk { step, ..self.clone() }
+    }
+
+    /// The same talk with another blanket in hand. What could be undone was of the one before.
+    pub fn with_in_hand(&self, in_hand: Option<NaiveDate>) -> Talk {
+        let talk = Talk { in_hand, step: Step::Idle, ..self.clone() };
+        Talk { colours_before: None, new_tier: None, rescaled: None, ..talk }
     }
 
     /// A name for what is shown or set at `now`, different from those in use.

@@ -1,7 +1,8 @@
-//! One maker, whole: the book of the blanket that is logged now, and the talk.
+//! One maker, whole: the books of all blankets, the one logged now apart, and the talk.
 //!
 //! A year is at most 366 answers, so nothing is ever loaded in part: one statement, so that no
-//! commit falls between two of its parts, and one row, in which each table is a JSON array. A row
+//! commit falls between two of its parts, and one row a blanket, in which each table is a JSON
+//! array. A row
 //! for each day would cost several times as much, and SQLite sorts an array through a table of its
 //! own, so they are put in order here. A book is built the way it changes: begun, then every kept
 //! change applied.
@@ -40,11 +41,11 @@ impl Store {
     /// # Errors
     /// Those of the file.
     pub async fn load(&self, user: UserId) -> Result<Option<Stored>> {
-        let row = sqlx::query_as!(
+        let rows = sqlx::query_as!(
             Row,
-            r#"SELECT id, chat_id, owner AS "owner: bool", reachable AS "reachable: bool",
-                talk, revision,
-                (SELECT json_object(
+            r#"SELECT makers.id AS "id!", chat_id, owner AS "owner: bool", reachable AS "reachable: bool",
+                talk, revision, (b.id IS NOT NULL AND b.id = makers.blanket) AS "logged!: bool",
+                CASE WHEN b.id IS NULL THEN NULL ELSE json_object(
                     'first_day', first_day, 'last_day', last_day,
                     'pieces', json(pieces), 'fabric', json(fabric),
                     'default_tier', default_tier, 'joining_yarn', joining_yarn,
@@ -53,33 +54,32 @@ impl Store {
                     'recap_at', recap_at, 'recap_whole', recap_whole, 'paused', paused,
                     'nudged', nudged, 'recapped', recapped, 'question', question,
                     'yarn_settings', json(yarn_settings)
-                ) FROM blankets WHERE id = makers.blanket) AS "blanket: String",
+                ) END AS "blanket: String",
                 (SELECT json_group_array(json_array(position, id, label, yarn, removed))
-                FROM tiers WHERE blanket = makers.blanket) AS "tiers!: String",
+                FROM tiers WHERE blanket = b.id) AS "tiers!: String",
                 (SELECT json_group_array(json_array(position, id, name, rgb))
-                FROM yarns WHERE blanket = makers.blanket) AS "yarns!: String",
+                FROM yarns WHERE blanket = b.id) AS "yarns!: String",
                 (SELECT json_group_array(json_array(day, tier, how, at))
-                FROM days WHERE blanket = makers.blanket) AS "days!: String",
+                FROM days WHERE blanket = b.id) AS "days!: String",
                 (SELECT json_group_array(json_array(day, until))
-                FROM put_off WHERE blanket = makers.blanket) AS "put_off!: String",
-                (SELECT json_array(day, at) FROM asked WHERE blanket = makers.blanket
+                FROM put_off WHERE blanket = b.id) AS "put_off!: String",
+                (SELECT json_array(day, at) FROM asked WHERE blanket = b.id
                 ORDER BY number DESC LIMIT 1) AS "asked: String",
                 (SELECT json_group_array(json_array(day, position, note, text))
-                FROM notes WHERE blanket = makers.blanket) AS "notes!: String",
+                FROM notes WHERE blanket = b.id) AS "notes!: String",
                 (SELECT json_group_array(json_array(block, row, yarn, at))
-                FROM worked WHERE blanket = makers.blanket) AS "worked!: String",
+                FROM worked WHERE blanket = b.id) AS "worked!: String",
                 (SELECT json_group_array(json_array(yarn, number, kind, tenths, rows, at,
                     json(detail)))
-                FROM stock WHERE blanket = makers.blanket) AS "stock!: String",
+                FROM stock WHERE blanket = b.id) AS "stock!: String",
                 (SELECT json_group_array(json_array(block, finish))
-                FROM finished WHERE blanket = makers.blanket) AS "finished!: String",
+                FROM finished WHERE blanket = b.id) AS "finished!: String",
                 (SELECT json_group_array(json_array(id, tier, line, at))
-                FROM tier_lines WHERE blanket = makers.blanket) AS "tier_lines!: String"
-            FROM makers WHERE user_id = ?"#,
+                FROM tier_lines WHERE blanket = b.id) AS "tier_lines!: String"
+            FROM makers LEFT JOIN blankets AS b ON b.maker = makers.id WHERE user_id = ?"#,
             user.0
         );
-        let row = row.fetch_optional(&self.readers).await?;
-        row.map(|row| row.stored(user)).transpose()
+        stored(rows.fetch_all(&self.readers).await?, user)
     }
 
     /// # Errors
@@ -92,7 +92,7 @@ impl Store {
     }
 }
 
-/// A maker in one row. Holds what they wrote, so it has no `Debug`.
+/// A blanket and its maker in one row. Holds what they wrote, so it has no `Debug`.
 struct Row {
     id: i64,
     chat_id: i64,
@@ -100,6 +100,7 @@ struct Row {
     reachable: bool,
     talk: String,
     revision: i64,
+    logged: bool,
     blanket: Option<String>,
     tiers: String,
     yarns: String,
@@ -136,21 +137,27 @@ struct Blanket<'a> {
     question: Option<String>,
 }
 
-impl Row {
-    fn stored(self, user: UserId) -> Result<Stored> {
-        let book = self.blanket.as_deref().map(|blanket| self.book(blanket)).transpose()?;
-        // A step another version wrote is forgotten; the maker only has to ask again.
-        let talk = serde_json::from_str(&self.talk).unwrap_or_default();
-        Ok(Stored {
-            id: MakerId(self.id),
-            user,
-            chat_id: ChatId(self.chat_id),
-            reachable: self.reachable,
-            revision: self.revision,
-            maker: Maker { owner: self.owner, book, talk },
-        })
+fn stored(rows: Vec<Row>, user: UserId) -> Result<Option<Stored>> {
+    let (mut logged, mut others) = (None, Vec::new());
+    for row in &rows {
+        let book = row.blanket.as_deref().map(|blanket| row.book(blanket)).transpose()?;
+        if row.logged { logged = book } else { others.extend(book) }
     }
+    others.sort_by_key(|book| book.plan().first_day());
+    let Some(row) = rows.into_iter().next() else { return Ok(None) };
+    // A step another version wrote is forgotten; the maker only has to ask again.
+    let talk = serde_json::from_str(&row.talk).unwrap_or_default();
+    Ok(Some(Stored {
+        id: MakerId(row.id),
+        user,
+        chat_id: ChatId(row.chat_id),
+        reachable: row.reachable,
+        revision: row.revision,
+        maker: Maker { owner: row.owner, book: logged, others, talk },
+    }))
+}
 
+impl Row {
     fn book(&self, blanket: &str) -> Result<Book> {
         let blanket: Blanket = read(blanket, "a blanket")?;
         let mut book = Book::begin(&self.beginning(&blanket)?);

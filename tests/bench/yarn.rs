@@ -28,7 +28,8 @@ fn main() {
     println!("| day | grams a colour | what | median ms | slowest ms |\n|---|---|---|---|---|");
     for days in [1, 30, 90, 180, 364] {
         for grams in [20, 60, 200] {
-            let maker = Maker { owner: true, book: Some(book(days, grams)), talk: Talk::default() };
+            let (book, others) = (Some(book(days, grams)), Vec::new());
+            let maker = Maker { owner: true, book, others, talk: Talk::default() };
             let typed = |text: &str| Event::Typed {
                 text: text.to_owned(),
                 message: MessageId(1),

@@ -13,6 +13,7 @@ mod space;
 mod upgrade;
 mod whole;
 mod wishes;
+mod years;
 
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicI64, Ordering};

@@ -4,6 +4,7 @@
 //! carries the day and ids that are never reused, so that a button from last year means what it
 //! meant then. An unreadable token is a value, never a fault.
 
+mod blankets;
 mod block;
 mod colours;
 mod making;
@@ -17,6 +18,7 @@ use chrono_tz::Tz;
 
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
+pub use blankets::BlanketTap;
 pub use block::BlockButton;
 pub use colours::ColourTap;
 pub use making::{Act, Choice, Screen};
@@ -210,6 +212,8 @@ pub enum Button {
     /// Of a block: the place in it, its list, and what is done with it.
     OfBlock(BlockButton),
     OfYarn(YarnButton),
+    /// The blankets over the years.
+    OfBlankets(BlanketTap),
 }
 
 /// A row of a block: the last one worked.

@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{BlockButton, ColourTap, ScaleTap, UnreadableToken, YarnButton, making};
+use super::{BlanketTap, BlockButton, ColourTap, ScaleTap, UnreadableToken, YarnButton, making};
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
 
@@ -74,6 +74,7 @@ impl Button {
             Button::PullBack { block, left, was } => format!("pull|{block}|{left}|{was}"),
             Button::OfBlock(button) => button.fields(),
             Button::OfYarn(button) => button.fields(),
+            Button::OfBlankets(tap) => format!("years|{}", tap.fields()),
         };
         format!("{VERSION}|{fields}")
     }
@@ -177,6 +178,7 @@ impl Button {
             ("hue", fields) => Button::Colours(ColourTap::read(fields)?),
             ("scale", fields) => Button::Scale(ScaleTap::read(fields)?),
             // The list of rows, row by row, and rows that differ from their day.
+            ("years", fields) => Button::OfBlankets(BlanketTap::read(fields)?),
             ("rowsend", []) => Button::RowsToEnd,
             ("card", fields) => Button::RowByRow(RowByRow::read(fields)?),
             ("leaverow", [day]) => Button::LeaveRow { day: read_date(day)? },

@@ -2,6 +2,7 @@
 //! from this list.
 
 mod blanket;
+mod blankets;
 mod block;
 mod cancel;
 mod erase;
@@ -48,16 +49,18 @@ pub enum Command {
     Erase,
     Start,
     Block,
+    Blankets,
 }
 
 impl Command {
     /// In the order help lists them.
-    pub const ALL: [Command; 17] = [
+    pub const ALL: [Command; 18] = [
         Command::Today,
         Command::Open,
         Command::Rows,
         Command::Block,
         Command::Blanket,
+        Command::Blankets,
         Command::Yarn,
         Command::Recap,
         Command::Settings,
@@ -92,6 +95,7 @@ impl Command {
             Command::Erase => "erase",
             Command::Start => "start",
             Command::Block => "block",
+            Command::Blankets => "blankets",
         }
     }
 
@@ -127,6 +131,7 @@ pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
         Command::Erase => erase::run(asked),
         Command::Start => start::run(asked),
         Command::Block => block::run(asked),
+        Command::Blankets => blankets::run(asked),
     }
 }
 

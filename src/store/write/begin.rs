@@ -2,6 +2,7 @@
 //!
 //! Reminders are as the columns' defaults say, which are those of `Reminders::default`.
 
+use chrono::NaiveDate;
 use sqlx::SqliteConnection;
 
 use crate::blanket::Beginning;
@@ -49,9 +50,28 @@ pub async fn begin(
         .execute(&mut *tx)
         .await?;
     }
-    super::scale::put(&mut *tx, blanket, scale).await?;
+    super::scale::put(tx, blanket, scale).await?;
+    Ok(blanket)
+}
+
+/// The blanket of a maker with this first day.
+pub async fn find(
+    tx: &mut SqliteConnection,
+    maker: MakerId,
+    first_day: NaiveDate,
+) -> Result<Option<i64>> {
+    let query = sqlx::query_scalar!(
+        "SELECT id FROM blankets WHERE maker = ? AND first_day = ?",
+        maker.0,
+        first_day
+    );
+    Ok(query.fetch_optional(tx).await?)
+}
+
+/// This blanket is the one logged from now on.
+pub async fn log(tx: &mut SqliteConnection, maker: MakerId, blanket: i64) -> Result<()> {
     sqlx::query!("UPDATE makers SET blanket = ? WHERE id = ?", blanket, maker.0)
         .execute(tx)
         .await?;
-    Ok(blanket)
+    Ok(())
 }

@@ -28,13 +28,45 @@ pub async fn write(
     now: DateTime<Utc>,
 ) -> Result<i64> {
     if let Change::Began(beginning) = change {
-        return begin::begin(tx, maker, beginning).await;
+        let begun = begin::begin(tx, maker, beginning).await?;
+        begin::log(tx, maker, begun).await?;
+        return Ok(begun);
     }
-    let Some(blanket) = blanket else {
-        return Err(StoreError::Other(anyhow::anyhow!("a change of a blanket nobody began")));
-    };
+    if let Change::Logged { first_day } = change {
+        let other = begin::find(tx, maker, *first_day).await?.ok_or_else(nobody_began)?;
+        begin::log(tx, maker, other).await?;
+        return Ok(other);
+    }
+    let own = blanket.ok_or_else(nobody_began)?;
+    if let Change::Of { first_day, change } = change {
+        let other = begin::find(tx, maker, *first_day).await?;
+        match (&**change, other) {
+            (Change::Began(beginning), None) => {
+                begin::begin(tx, maker, beginning).await?;
+            }
+            (change, Some(other)) => write_own(tx, maker, other, change, now).await?,
+            (_, None) => return Err(nobody_began()),
+        }
+        return Ok(own);
+    }
+    write_own(tx, maker, own, change, now).await?;
+    Ok(own)
+}
+
+fn nobody_began() -> StoreError {
+    StoreError::Other(anyhow::anyhow!("a change of a blanket nobody began"))
+}
+
+async fn write_own(
+    tx: &mut SqliteConnection,
+    maker: MakerId,
+    blanket: i64,
+    change: &Change,
+    now: DateTime<Utc>,
+) -> Result<()> {
     match change {
-        Change::Began(_) => {}
+        // Those were dealt with before.
+        Change::Began(_) | Change::Of { .. } | Change::Logged { .. } => {}
         Change::Asked { day, at } => days::ask(tx, blanket, *day, ms(*at)).await?,
         Change::Answered { day, tier, how, at } => {
             let answer = Answer { tier: *tier, how: *how, at: *at };
@@ -81,5 +113,5 @@ pub async fn write(
         Change::Nudged { on } => settings::nudged(tx, blanket, *on).await?,
         Change::Recapped { on } => settings::recapped(tx, blanket, *on).await?,
     }
-    Ok(blanket)
+    Ok(())
 }

@@ -2,9 +2,9 @@
 
 use chrono::Weekday;
 
-use super::colours;
 use super::dates::{clock, full, short};
 use super::rows::block_name;
+use super::{blankets, colours};
 use super::{making, scale, yarn};
 use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
@@ -69,6 +69,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::Making(act, terms) => return making::caption(*act, *terms),
         Caption::Colours(caption) => return colours::caption(*caption),
         Caption::Scale(caption) => return scale::caption(caption),
+        Caption::Blankets(caption) => return blankets::caption(*caption),
         Caption::WhereAmI => "Where am I?",
         Caption::StartOver => "Start over",
         Caption::NoStripeBelow => "No stripe below",

@@ -21,6 +21,7 @@ macro_rules! lines {
     ($($line:expr),* $(,)?) => { plain([$(String::from($line)),*]) };
 }
 
+mod blankets;
 mod blocks;
 mod captions;
 mod colours;
@@ -124,7 +125,9 @@ pub fn say(say: &Say) -> Words {
         Say::AllOver { last_day } => lines![
             format!("The last day of the blanket was {}.", full(*last_day)),
             "Its days can be changed: type /today and a date. /rows shows the next rows.",
+            "The next blanket can begin: tap Next blanket, or type /blankets.",
         ],
+        Say::Blankets(said) => blankets::said(said),
 
         Say::Rows(said) => rows::list(said),
         Say::RowsWorked(worked) => rows::worked(worked),
@@ -340,6 +343,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Resume => "Go on asking",
         Command::Privacy => "What is kept about you, and who can read it",
         Command::Blanket => "A picture of the blanket so far",
+        Command::Blankets => "Your blankets over the years, and the next one",
         Command::Export => "Your days and rows as files",
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",

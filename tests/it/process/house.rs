@@ -133,7 +133,7 @@ impl House {
         for change in &changes {
             duskrow::blanket::apply(&mut book, change);
         }
-        let maker = Maker { owner: false, book, talk: talk.clone() };
+        let maker = Maker { owner: false, book, others: Vec::new(), talk: talk.clone() };
         let commit = Commit {
             update: None,
             maker: stored.id,

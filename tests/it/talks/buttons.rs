@@ -8,8 +8,8 @@ use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, Position, RowByRow, ScaleTap,
-    Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
+    Act, BlanketTap, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, Position,
+    RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
@@ -254,7 +254,7 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         acts().prop_map(|act| Button::Making { act }),
     ];
     let scale = scale_taps().prop_map(Button::Scale);
-    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale];
+    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, blanket_buttons()];
     prop_oneof![days, others, row_buttons(), block_buttons(), rest]
 }
 
@@ -327,6 +327,17 @@ fn row_buttons() -> impl Strategy<Value = Button> {
         (row(), any::<u16>())
             .prop_map(|((block, left), was)| { Button::PullBack { block, left: left.0, was } }),
     ]
+}
+
+fn blanket_buttons() -> impl Strategy<Value = Button> {
+    let day = || (0..2_900_000_u64).prop_map(|days| NaiveDate::default() + chrono::Days::new(days));
+    prop_oneof![
+        Just(BlanketTap::List),
+        Just(BlanketTap::Next),
+        day().prop_map(|first_day| BlanketTap::TakeUp { first_day }),
+        day().prop_map(|first_day| BlanketTap::Begin { first_day }),
+    ]
+    .prop_map(Button::OfBlankets)
 }
 
 fn block_buttons() -> impl Strategy<Value = Button> {
@@ -403,6 +414,7 @@ fn no_button_is_left_out_of_these_checks() {
     let of_block = include_str!("../../../src/chat/button/block.rs");
     assert!(left_out(buttons, "Button") > 40);
     assert!(left_out(of_block, "BlockButton") > 5);
+    assert!(left_out(include_str!("../../../src/chat/button/blankets.rs"), "BlanketTap") > 3);
     let of_yarn = include_str!("../../../src/chat/button/yarn.rs");
     assert!(left_out(of_yarn, "YarnButton") > 15);
     assert!(left_out(of_yarn, "YarnChoice") > 4);
@@ -436,7 +448,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
         pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-         label|common|hue|scale|drawn|sheet)";
+         label|common|hue|scale|drawn|sheet|years)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -453,15 +465,13 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|yarnset\|(units\|(g|oz)|scale\|(1|01)|target\|(80|95)|whole\|[01]|join\|(sewn|none))",
         r"1\|common\|[1-8]\|(hardly|some|often|most)",
         r"1\|setturn\|(0[0-9]|1[0-9])00",
-        r"1\|(set|resume|yarn|balls|weighs|buy|yarnset|joins|label|common)",
-        r"1\|make\|cut\|([mfs]|e[1-9][0-9]?)",
+        r"1\|(set|resume|yarn|balls|weighs|buy|yarnset|joins|label|common)|1\|make\|cut\|([mfs]|e[1-9][0-9]?)",
         r"1\|make\|(rows\|[34][0-9]|fillers\|(after|both|before|half)|short\|[01])",
         r"1\|make\|(stitch\|(lc|g1|t|s|ls)\|[01]|turned\|[01]|first\|[01]|carry\|[035])",
         r"1\|card\|(open|on|stop|back\|1\|[0-4]|ask\|202701[012][0-9])",
         r"1\|card\|done\|1\|[1-4]\|[0-9]{1,5}",
-        r"1\|pull\|1\|[0-4]\|[0-4]",
-        r"1\|leaverow\|202701[012][0-9]",
-        r"1\|rowsend",
+        r"1\|pull\|1\|[0-4]\|[0-4]|1\|leaverow\|202701[012][0-9]|1\|rowsend",
+        r"1\|years\|(list|next|(take|begin)\|202[78]0[1-9][012][0-9])",
         r"1\|stripes\|[12]\|([1-8](\.[1-8]){0,4})?\|[01]",
         r"1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]",
         r"1\|finish\|[12]\|(woven|joined)\|[01]",

@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 50] = [
+const FLOWS: [(&str, &[&str]); 51] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -30,6 +30,7 @@ const FLOWS: [(&str, &[&str]); 50] = [
     ("turn of the day", &["/settings", "[When a day ends]"]),
     ("nudge hour", &["/settings", "[Nudges]"]),
     ("recap day", &["/settings", "[Weekly recap]"]),
+    ("blankets", &["/blankets"]),
     ("erase", &["/erase"]),
     ("days of a block", &["/stitch", "[Blocks]", "[Where a block ends]", "[Every so many days]"]),
     ("rows of a block", &["/stitch", "[Blocks]", "[Rows of a block]"]),

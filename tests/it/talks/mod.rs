@@ -1,6 +1,7 @@
 //! Conversations with the core alone: what a maker reads, what is kept, and what never happens.
 
 mod agenda;
+mod blankets;
 mod blocks;
 pub mod buttons;
 mod colours;

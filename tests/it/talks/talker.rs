@@ -116,13 +116,9 @@ impl Talker {
         assert_eq!(outcome, repeated, "the same maker, time and event give the same outcome");
         outcome.replies.iter().filter(|reply| reply.unasked).for_each(|reply| self.hears(reply));
         for change in &outcome.changes {
-            match (&mut self.maker.book, change) {
-                (None, Change::Began(beginning)) => {
-                    self.maker.book = Some(Book::begin(beginning));
-                }
-                (Some(book), change) => book.apply(change),
-                (None, _) => panic!("a change without a book: {change:?}"),
-            }
+            let begins = matches!(change, Change::Began(_));
+            assert!(begins || self.maker.book.is_some(), "a change without a book: {change:?}");
+            self.maker.apply(change);
         }
         self.maker.talk = outcome.talk;
         self.erased |= outcome.erases;

@@ -5,7 +5,7 @@ use duskrow::blanket::{BlockNumber, RowNumber};
 use duskrow::chat::button::Setting;
 use duskrow::chat::say::{BlockSaid, Caption};
 
-use super::{colours, date, day, making, rows, scale, yarn};
+use super::{blankets, colours, date, day, making, rows, scale, yarn};
 
 pub fn every_caption() -> Vec<Caption> {
     let tier = || "A bit smooth".to_owned();
@@ -71,6 +71,7 @@ pub fn every_caption() -> Vec<Caption> {
     all.extend(yarn::every_caption());
     all.extend(colours::every_caption());
     all.extend(scale::captions());
+    all.extend(blankets::every_caption());
     all
 }
 

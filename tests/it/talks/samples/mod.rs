@@ -1,5 +1,6 @@
 //! One sample, or a few, of everything the bot says and of every label on its buttons.
 
+mod blankets;
 mod blocks;
 mod captions;
 pub mod colours;
@@ -38,6 +39,7 @@ pub fn is_list(say: &Say) -> bool {
             | Say::Block(_)
             | Say::Blocks { .. }
             | Say::Colours(_)
+            | Say::Blankets(_)
     )
 }
 
@@ -97,6 +99,7 @@ pub fn every_say() -> Vec<Say> {
     all.extend(making::every_say());
     all.extend(colours::every_say());
     all.extend(scale::every_say());
+    all.extend(blankets::every_say());
     all.extend(rows::every_say());
     all.extend(place::every_say());
     all.extend(blocks::every_say());

@@ -119,7 +119,7 @@ impl Talker {
     fn bare(local: &str, book: Option<Book>) -> Talker {
         let zone: Tz = "Europe/Lisbon".parse().unwrap();
         Talker {
-            maker: Maker { owner: true, book, talk: Talk::default() },
+            maker: Maker { owner: true, book, others: Vec::new(), talk: Talk::default() },
             now: calendar::instant(zone, time(local)),
             messages: Vec::new(),
             asked: Vec::new(),

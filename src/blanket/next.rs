@@ -1,0 +1,91 @@
+//! The blanket after this one: when it may begin, and what it takes over.
+//!
+//! Blankets of a maker never share a day. Never decides whether a maker wants one.
+
+use chrono::{DateTime, Days, NaiveDate, Utc};
+
+use super::{Beginning, Book, Change, Plan, Scale};
+
+/// A next blanket can be set up from so many days before the last day of the one before.
+const BEFORE_LAST_DAYS: u64 = 60;
+/// It begins at most so many days from today.
+const REACH_DAYS: u64 = 366;
+
+/// Why no next blanket begins on a day.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum NextFault {
+    /// There is one that has not begun, or a later one than this.
+    AlreadyThere { first_day: NaiveDate },
+    /// The one before is worked on for long: from this day on one can be set up.
+    TooEarly { from: NaiveDate },
+    /// The day belongs to this blanket, or lies before it.
+    Taken { last_day: NaiveDate },
+    /// More than a year from today, or its own last day is over.
+    OutOfReach,
+}
+
+/// Whether a blanket after `book` can be set up now; `others` are all other blankets.
+///
+/// # Errors
+/// [`NextFault::AlreadyThere`] or [`NextFault::TooEarly`].
+pub fn may_follow(book: &Book, others: &[Book], today: NaiveDate) -> Result<(), NextFault> {
+    let (first, last) = (book.plan().first_day(), book.plan().last_day());
+    let later = others.iter().map(|other| other.plan().first_day()).find(|day| *day > first);
+    if let Some(first_day) = later {
+        return Err(NextFault::AlreadyThere { first_day });
+    }
+    let from = last.checked_sub_days(Days::new(BEFORE_LAST_DAYS)).unwrap_or(last);
+    if today < from { Err(NextFault::TooEarly { from }) } else { Ok(()) }
+}
+
+/// The plan of a blanket after `book` from `first_day`: a year, in the same pieces.
+///
+/// # Errors
+/// A [`NextFault`] where it cannot begin on that day.
+pub fn next_plan(
+    book: &Book,
+    others: &[Book],
+    first_day: NaiveDate,
+    today: NaiveDate,
+) -> Result<Plan, NextFault> {
+    may_follow(book, others, today)?;
+    let plan = book.plan();
+    if first_day <= plan.last_day() {
+        return Err(NextFault::Taken { last_day: plan.last_day() });
+    }
+    let latest = today.checked_add_days(Days::new(REACH_DAYS)).unwrap_or(today);
+    let year = Plan::year_from(first_day);
+    if first_day > latest || year.last_day() < today {
+        return Err(NextFault::OutOfReach);
+    }
+    Plan::new(first_day, year.last_day(), plan.pieces(), plan.faces())
+        .map_err(|_| NextFault::OutOfReach)
+}
+
+/// What begins a blanket with this plan, and makes it like `book` in all but its days, rows and
+/// yarn on hand. Removed tiers and their yarns stay behind.
+pub fn begin_next(book: &Book, plan: Plan, at: DateTime<Utc>) -> Vec<Change> {
+    let first_day = plan.first_day();
+    let scale = Scale::new(book.scale().tiers().to_vec(), book.scale().default_tier().id);
+    let scale = scale.unwrap_or_else(|_| book.scale().clone());
+    let beginning = Beginning {
+        plan,
+        fabric: *book.fabric(),
+        scale,
+        yarns: book.yarns().to_vec(),
+        joining: book.joining(),
+        hours: *book.hours(),
+    };
+    let mut changes = vec![
+        Change::Began(Box::new(beginning)),
+        Change::RemindersSet(*book.reminders()),
+        Change::QuestionSet(book.question().cloned()),
+        Change::YarnSet(Box::new(book.yarn_settings().clone())),
+    ];
+    let lines = book.scale().tiers().iter().filter_map(|tier| {
+        let line = book.tier_line(tier.id)?.clone();
+        Some(Change::Described { tier: tier.id, line: Some(line), at })
+    });
+    changes.extend(lines);
+    changes.into_iter().map(|change| change.of(first_day)).collect()
+}
