@@ -215,8 +215,17 @@ fn take_up(maker: &Maker, book: &Book, first_day: NaiveDate, place: Place) -> Ou
     };
     let talk: Talk = maker.talk.with_in_hand((!logged).then_some(first_day));
     let said = BlanketsSaid::TakenUp { years: Years::of(known), logged };
-    let said = Reply::new(Say::Blankets(said)).at(place).key(Caption::NextRows, Button::Rows);
-    Outcome::quiet(&talk).say(said.keys([key()]))
+    let said = Reply::new(Say::Blankets(said)).at(place);
+    let outcome =
+        Outcome::quiet(&talk).say(said.clone().key(Caption::NextRows, Button::Rows).keys([key()]));
+    if maker.in_hand() == Some(known) {
+        return outcome;
+    }
+    // Lists of the other blanket lose their buttons: a row crossed off there would be one of this.
+    let lists = [Slot::Rows, Slot::RowByRow, Slot::Place, Slot::Block, Slot::Yarn];
+    lists
+        .into_iter()
+        .fold(outcome, |outcome, slot| outcome.say(said.clone().at(Place::Update(slot))))
 }
 
 fn refused(day: Option<NaiveDate>, fault: NextFault) -> Reply {

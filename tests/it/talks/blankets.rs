@@ -2,6 +2,7 @@
 
 use duskrow::blanket::{BlockNumber, Change, TierId};
 use duskrow::chat::agenda;
+use duskrow::chat::outcome::Slot;
 
 use super::talker::Talker;
 
@@ -242,4 +243,16 @@ fn a_next_blanket_that_is_left_half_way_begins_nothing() {
         maren.types("/rows");
         assert!(maren.types("2028-01-20").contains("is not in this blanket"), "{acts:?}");
     }
+}
+
+#[test]
+fn a_list_of_rows_of_another_blanket_has_no_buttons_any_more() {
+    let mut maren = next_year();
+    maren.types("Smooth");
+    maren.types("/rows");
+    let old = maren.messages.iter().rposition(|it| it.slot == Some(Slot::Rows)).unwrap();
+    assert!(maren.messages[old].keys.iter().any(|(caption, _)| caption == "Worked"));
+    maren.does(&["/blankets", "[Work on the blanket of 2028]"]);
+    assert!(maren.messages[old].keys.is_empty());
+    assert!(maren.messages[old].text.starts_with("You work on the blanket of 2028 now."));
 }
