@@ -5,6 +5,7 @@
 
 mod bursts;
 mod doorstep;
+mod drawn;
 mod enclosing;
 mod gate;
 mod loops;
@@ -35,6 +36,7 @@ use serde_json::value::RawValue;
 use tokio::sync::Notify;
 
 use self::bursts::Bursts;
+use self::drawn::Drawn;
 use self::gate::Gate;
 use self::pulse::Pulse;
 use self::strangers::Strangers;
@@ -91,6 +93,7 @@ pub struct App {
     /// Makers who were told that something is not kept yet.
     not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
+    drawn: Mutex<Drawn>,
     /// What became of messages, where that could not be kept yet.
     unsettled: Mutex<Vec<(OutboxId, Settled)>>,
     /// Something waits in the outbox.
@@ -145,6 +148,7 @@ impl App {
         }
         Ok(App {
             store,
+            drawn: Mutex::default(),
             straight: straight::Straight::new(wire.clone()),
             wire,
             pulse: Pulse::new(start.database, start.clock.monotonic()),
@@ -393,6 +397,7 @@ impl App {
             // The maker is gone from the tables; what is left of the sweeping is done by `prune`.
             tracing::warn!(%error, "an erasing is finished later");
         }
+        self.drawn().forget(stored.id);
         self.store.record_seen(update.0, self.now()).await?;
         tracing::info!(maker = stored.id.0, "a maker's data was erased");
         for reply in &outcome.replies {

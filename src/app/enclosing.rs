@@ -1,12 +1,14 @@
 //! Makes the file a message brings, when it is sent: of the book as it is then. What a picture
 //! shows is said beside it, of the same moment.
 
-use std::sync::Arc;
+use std::sync::{Arc, MutexGuard, PoisonError};
 
 use chrono::NaiveDate;
 use serde_json::Value;
+use sha2::{Digest, Sha256};
 
 use super::App;
+use super::drawn::Drawn;
 use super::sending::unsendable;
 use crate::blanket::{BlockNumber, Book};
 use crate::chat::enclosed::{BlanketLook, Enclosed};
@@ -16,9 +18,9 @@ use crate::pictures::{
     DisplayList, DrawFault, FirstRow, Look, Paper, Picture, caption, draw, facts, limits, pdf, png,
     sheet, svg,
 };
-use crate::store::Claimed;
-use crate::telegram::error::WireError;
-use crate::telegram::wire::File;
+use crate::store::{Claimed, FileHash, MakerId};
+use crate::telegram::error::{Class, WireError};
+use crate::telegram::wire::{File, Reply};
 use crate::wording::en;
 
 /// Pixels a unit of a picture in the chat, and of a large one.
@@ -30,9 +32,10 @@ const JSON: (&str, &str) = ("json", "application/json");
 const CSV: (&str, &str) = ("csv", "text/csv");
 
 /// A file, and what is said beside it where that depends on what the file shows.
-struct Made {
-    file: File,
-    caption: Option<String>,
+#[derive(Clone)]
+pub(super) struct Made {
+    pub file: File,
+    pub caption: Option<String>,
 }
 
 impl App {
@@ -47,23 +50,89 @@ impl App {
         name: &str,
     ) -> Result<Option<MessageId>, WireError> {
         let enclosed = Enclosed::read(name).ok_or_else(unsendable)?;
-        let stored = self.store.load_by_id(claimed.maker).await.map_err(|error| {
+        let made = self.made(claimed.maker, enclosed).await?;
+        if let Some(caption) = made.caption {
+            params["caption"] = caption.into();
+        }
+        let reply = match enclosed.is_drawn() {
+            true => self.send_drawn(claimed.maker, params, &made.file).await?,
+            false => self.wire.call_with_file(method(&made.file), &params, &made.file).await?,
+        };
+        self.told_the_time(reply.date);
+        Ok(reply.message())
+    }
+
+    /// The file, of the maker's book as it is now.
+    async fn made(&self, maker: MakerId, enclosed: Enclosed) -> Result<Made, WireError> {
+        let stored = self.store.load_by_id(maker).await.map_err(|error| {
             tracing::error!(%error, "a file waits: its book could not be read");
             WireError::NothingWritten { why: "the book could not be read".to_owned() }
         })?;
         let book = stored.and_then(|stored| stored.maker.book).ok_or_else(unsendable)?;
         let today = book.hours().day_at(self.now());
-        // Drawing takes its time: other tasks go on meanwhile.
-        let drawn = tokio::task::spawn_blocking(move || make(&book, enclosed, today)).await;
-        let made = drawn.ok().and_then(Result::ok).flatten().ok_or_else(unsendable)?;
-        if let Some(caption) = made.caption {
-            params["caption"] = caption.into();
+        if !enclosed.is_drawn() {
+            return make(&book, enclosed, today).ok().flatten().ok_or_else(unsendable);
         }
-        let method = if made.file.part == "photo" { "sendPhoto" } else { "sendDocument" };
-        let reply = self.wire.call_with_file(method, &params, &made.file).await?;
-        self.told_the_time(reply.date);
-        Ok(reply.message())
+        if let Some(made) = self.drawn().of(maker, enclosed, today, &book) {
+            return Ok(made);
+        }
+        // Drawing takes its time: other tasks go on meanwhile.
+        let draw = move || (make(&book, enclosed, today), book);
+        let (made, book) = tokio::task::spawn_blocking(draw).await.map_err(|_| unsendable())?;
+        let made = made.ok().flatten().ok_or_else(unsendable)?;
+        self.drawn().keep(maker, enclosed, today, book, made.clone());
+        Ok(made)
     }
+
+    /// Sends a picture: without its bytes where the platform has it already.
+    async fn send_drawn(
+        &self,
+        maker: MakerId,
+        mut params: Value,
+        file: &File,
+    ) -> Result<Reply, WireError> {
+        let hash = hash(file);
+        let known = self.store.file_id(maker, &hash).await.unwrap_or_else(|error| {
+            tracing::warn!(%error, "a picture goes in full: its id could not be read");
+            None
+        });
+        if let Some(id) = known {
+            params[file.part] = id.into();
+            let sent = self.wire.call(method(file), &params).await;
+            let refused = sent.as_ref().is_err_and(|error| error.class() == Class::Rejected);
+            if !refused {
+                return sent;
+            }
+            // The platform keeps files, but promises to keep none for ever.
+            if let Err(error) = self.store.forget_file_id(maker, &hash).await {
+                tracing::warn!(%error, "an id that is of no use any more could not be forgotten");
+            }
+            if let Some(params) = params.as_object_mut() {
+                params.remove(file.part);
+            }
+        }
+        let reply = self.wire.call_with_file(method(file), &params, file).await?;
+        if let Some(id) = reply.file_id()
+            && let Err(error) = self.store.keep_file_id(maker, &hash, &id, self.now()).await
+        {
+            tracing::warn!(%error, "a picture will go in full again: its id could not be kept");
+        }
+        Ok(reply)
+    }
+
+    pub(super) fn drawn(&self) -> MutexGuard<'_, Drawn> {
+        self.drawn.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+fn method(file: &File) -> &'static str {
+    if file.part == "photo" { "sendPhoto" } else { "sendDocument" }
+}
+
+fn hash(file: &File) -> FileHash {
+    let parts: [&[u8]; 4] = [file.part.as_bytes(), b"\0", file.name.as_bytes(), b"\0"];
+    let head = parts.into_iter().fold(Sha256::new(), |hash, part| hash.chain_update(part));
+    head.chain_update(file.bytes.as_slice()).finalize().into()
 }
 
 /// `None` for a block that is not there any more.

@@ -50,6 +50,15 @@ impl BlanketLook {
 }
 
 impl Enclosed {
+    /// Whether it is a picture or a page, which costs time to make. The others are texts, whose
+    /// words are nobody's but the maker's.
+    pub fn is_drawn(self) -> bool {
+        match self {
+            Enclosed::Book | Enclosed::DayTable | Enclosed::RowTable => false,
+            Enclosed::Blanket(_) | Enclosed::BlockPicture(_) | Enclosed::Sheet(_) => true,
+        }
+    }
+
     /// Back from how it is kept while the message waits.
     pub fn read(kept: &str) -> Option<Enclosed> {
         let number = |text: &str| text.parse().ok().map(BlockNumber);

@@ -1,7 +1,7 @@
 //! `/blanket`, and a block as a picture and on paper: what reaches the chat as photos and files.
 
 use duskrow::cli::rehearse::theatre::MAREN;
-use duskrow::rehearsal::{Seen, SeenKind};
+use duskrow::rehearsal::{Fault, Seen, SeenKind};
 
 use crate::world::World;
 
@@ -50,6 +50,51 @@ async fn a_block_comes_as_a_picture_and_on_paper() {
     assert_eq!(pdf.name, "block-1-2027-01-01.pdf");
     assert!(pdf.bytes.starts_with(b"%PDF-1."));
     assert_eq!((world.requests("sendPhoto"), world.requests("sendDocument")), (1, 1));
+}
+
+/// How each photo of the chat was given to the platform: by its id of it, or with the bytes.
+fn given(world: &World) -> Vec<String> {
+    let requests = world.stand_in.requests().into_iter();
+    // A bot that has just started does not know how much it sent before, and is told to wait.
+    let photos = requests.filter(|it| it.method == "sendPhoto" && it.status != Some(429));
+    photos.map(|request| request.params["photo"].as_str().unwrap_or("bytes").to_owned()).collect()
+}
+
+#[tokio::test]
+async fn a_picture_the_platform_has_goes_without_its_bytes() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/rows 1\n[Worked]\n/blanket\n/blanket").await;
+    let mut world = world.restart().await;
+    world.play("/blanket\n/blanket cloth\n/blanket").await;
+    let given = given(&world);
+    let id = given[1].clone();
+    assert!(id.starts_with("SF"), "{given:?}");
+    assert_eq!([&given[2], &given[4]], [&id, &id]);
+    assert!(!given[0].starts_with("SF") && !given[3].starts_with("SF"), "{given:?}");
+    let all = files(&world);
+    let bytes = |seen: &Seen| seen.file.as_ref().unwrap().bytes.clone();
+    assert_eq!(bytes(&all[0]), bytes(&all[4]));
+    assert_eq!(all[0].text, all[4].text);
+
+    // One more answer is another picture.
+    world.play("/open\n@ evening\n[Rough]\n/blanket").await;
+    assert!(!self::given(&world).last().unwrap().starts_with("SF"));
+}
+
+#[tokio::test]
+async fn a_picture_the_platform_has_forgotten_goes_in_full() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/blanket").await;
+    let wrong = "Bad Request: wrong file identifier/HTTP URL specified";
+    world.stand_in.fail_next("sendPhoto", Fault::status(400, wrong), 1);
+    world.play("/blanket").await;
+    assert_eq!((world.refusals("sendPhoto", 400), files(&world).len()), (1, 2));
+    // What has been sent in full again goes by its new id.
+    world.play("/blanket").await;
+    let given = given(&world);
+    assert_eq!(given.len(), 4);
+    assert!(given[1].starts_with("SF") && given[3].starts_with("SF"), "{given:?}");
+    assert_ne!(given[1], given[3]);
 }
 
 fn files(world: &World) -> Vec<Seen> {
