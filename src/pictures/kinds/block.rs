@@ -4,7 +4,7 @@
 use super::super::facts::{BlockRows, RowFacts, State};
 use super::super::labels::Labels;
 use super::super::list::{Area, DisplayList, Role, Style};
-use super::super::pen::{Align, BAND, MUTED, PALE, Pen, TEXT};
+use super::super::pen::{Align, BAND, MUTED, PALE, PAPER, Pen, TEXT};
 use super::arrow::{arrow, tick};
 use super::blanket::{Look, row_of};
 use crate::blanket::Handling;
@@ -35,12 +35,26 @@ pub fn block(facts: &BlockRows, look: Look, labels: &Labels) -> DisplayList {
             let rgb = facts_of_row.state.ink().map_or(PALE, |ink| facts.inks.get(ink).rgb);
             row_of(pen, facts_of_row.state, rgb, area, fabric, look, index as u32);
         }
+        if look == Look::Flat {
+            between_rows(pen, facts, fabric, row);
+        }
     });
     for (index, row_facts) in facts.rows.iter().enumerate() {
         let area = Area::new(MARGIN, at(index), WIDTH - 2.0 * MARGIN, row);
         pen.role(Role::Paragraph, |pen| names(pen, facts, row_facts, area, labels));
     }
     pen.done()
+}
+
+/// Rows of one colour are counted one by one, as stitched rows are.
+fn between_rows(pen: &mut Pen, facts: &BlockRows, fabric: Area, row: f32) {
+    let worked = |row: &RowFacts| matches!(row.state, State::Worked(_));
+    for (below, two) in facts.rows.windows(2).enumerate() {
+        if two.iter().all(worked) {
+            let y = fabric.bottom() - (below as f32 + 1.0) * row;
+            pen.rect(Area::new(fabric.x, y, fabric.width, 1.0), PAPER);
+        }
+    }
 }
 
 fn head(pen: &mut Pen, facts: &BlockRows, title: &str, labels: &Labels) {
