@@ -38,7 +38,9 @@ pub struct Theatre {
     poller: Poller,
     /// Before the maker has a zone of their own.
     zone: Tz,
-    /// The calendar of the maker whose evening is rehearsed.
+    /// Whose evening is rehearsed.
+    facing: i64,
+    /// Their calendar.
     hours: Option<calendar::Hours>,
 }
 
@@ -61,8 +63,9 @@ impl Theatre {
         let app = App::open(start).await?;
         app.greet().await?;
         app.hand_over_menu().await?;
+        let (poller, zone) = (Poller::new(), demo::ZONE);
         let mut theatre =
-            Theatre { app, stand_in, clock, poller: Poller::new(), zone: demo::ZONE, hours: None };
+            Theatre { app, stand_in, clock, poller, zone, facing: MAREN, hours: None };
         theatre.look().await?;
         Ok(theatre)
     }
@@ -147,7 +150,7 @@ impl Theatre {
     }
 
     async fn look(&mut self) -> Result<()> {
-        self.hours = self.book(MAREN).await?.map(|book| *book.hours());
+        self.hours = self.book(self.facing).await?.map(|book| *book.hours());
         Ok(())
     }
 
@@ -188,9 +191,15 @@ impl Stage for Theatre {
         calendar::instant(self.zone(), local)
     }
 
-    async fn invitation(&mut self, text: &str) -> Result<Option<String>> {
+    async fn turn_towards(&mut self, user: i64) -> Result<()> {
+        self.facing = user;
+        self.look().await
+    }
+
+    /// Maren is the owner; others are invited by her.
+    async fn invitation(&mut self, user: i64, text: &str) -> Result<Option<String>> {
         let known = self.app.store().load(UserId(MAREN)).await?.is_some();
-        if text != "/start" || known {
+        if user != MAREN || text != "/start" || known {
             return Ok(None);
         }
         let code = self.app.store().invite(true, TimeDelta::hours(1), self.clock.now()).await?;
