@@ -73,10 +73,10 @@ fn act(line: &str) -> Result<Act, String> {
             label => Ok(Act::Tap(label.to_owned())),
         };
     }
-    if let Some(name) = line.strip_prefix('=') {
+    if let Some(name) = line.strip_prefix("= ") {
         let name = name.trim();
         let sound = (1..=NAME_CHARS_MAX).contains(&name.chars().count())
-            && name.chars().all(char::is_alphanumeric);
+            && name.chars().all(char::is_alphabetic);
         return match sound {
             true => Ok(Act::TakeOver(name.to_owned())),
             false => Err("a person has one name of letters: = Ines".to_owned()),
@@ -153,7 +153,7 @@ mod tests {
         for line in [
             "[Smooth",
             "[ ]",
-            "=",
+            "= 1001",
             "= Ines Two",
             "= <b>",
             "@",
