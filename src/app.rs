@@ -5,6 +5,7 @@
 
 mod bursts;
 mod doorstep;
+mod drawing;
 mod enclosing;
 mod gate;
 mod loops;

@@ -4,6 +4,8 @@
 
 use std::fmt;
 
+use chrono::NaiveDate;
+
 use crate::blanket::BlockNumber;
 
 /// A file that goes with a message.
@@ -21,6 +23,19 @@ pub enum Enclosed {
     BlockPicture(BlockNumber),
     /// A block to print, with a box to tick for each row.
     Sheet(BlockNumber),
+    /// A picture of what a message says in words.
+    Drawn(Drawn),
+}
+
+/// Pictures of what a message says in words, that a button below it sends.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
+pub enum Drawn {
+    /// Rows worked, waiting and on hand, for each colour.
+    Yarn,
+    /// The seven days before this one, side by side.
+    Week { on: NaiveDate },
+    /// The days of each month by tier.
+    Year,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -63,6 +78,7 @@ impl Enclosed {
             }
             Some(("block", block)) => number(block).map(Enclosed::BlockPicture),
             Some(("sheet", block)) => number(block).map(Enclosed::Sheet),
+            Some(("drawn", what)) => Drawn::read(what).map(Enclosed::Drawn),
             Some(_) | None => None,
         }
     }
@@ -77,6 +93,28 @@ impl fmt::Display for Enclosed {
             Enclosed::Blanket(look) => write!(f, "blanket {}", look.name()),
             Enclosed::BlockPicture(block) => write!(f, "block {block}"),
             Enclosed::Sheet(block) => write!(f, "sheet {block}"),
+            Enclosed::Drawn(drawn) => write!(f, "drawn {drawn}"),
+        }
+    }
+}
+
+impl Drawn {
+    fn read(kept: &str) -> Option<Drawn> {
+        match kept.split_once(' ') {
+            None if kept == "yarn" => Some(Drawn::Yarn),
+            None if kept == "year" => Some(Drawn::Year),
+            Some(("week", on)) => on.parse().ok().map(|on| Drawn::Week { on }),
+            Some(_) | None => None,
+        }
+    }
+}
+
+impl fmt::Display for Drawn {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Drawn::Yarn => f.write_str("yarn"),
+            Drawn::Week { on } => write!(f, "week {on}"),
+            Drawn::Year => f.write_str("year"),
         }
     }
 }
@@ -91,10 +129,22 @@ mod tests {
         let mut all = vec![Enclosed::Book, Enclosed::DayTable, Enclosed::RowTable];
         all.extend(BlanketLook::ALL.map(Enclosed::Blanket));
         all.extend([Enclosed::BlockPicture(block), Enclosed::Sheet(block)]);
+        let on = NaiveDate::from_ymd_opt(2027, 1, 17).unwrap();
+        all.extend([Drawn::Yarn, Drawn::Week { on }, Drawn::Year].map(Enclosed::Drawn));
         for enclosed in all {
             assert_eq!(Enclosed::read(&enclosed.to_string()), Some(enclosed));
         }
-        for unknown in ["", "a table", "block", "block x", "sheet -1", "blanket", "blanket huge"] {
+        for unknown in [
+            "",
+            "a table",
+            "block",
+            "block x",
+            "sheet -1",
+            "blanket",
+            "blanket huge",
+            "drawn",
+            "drawn week",
+        ] {
             assert_eq!(Enclosed::read(unknown), None, "{unknown}");
         }
     }

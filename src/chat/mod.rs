@@ -6,6 +6,7 @@ pub mod colours;
 pub mod commands;
 mod differing;
 pub mod door;
+mod drawn;
 pub mod enclosed;
 mod evening;
 pub mod event;

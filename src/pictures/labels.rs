@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::facts::{State, Tally};
+use super::facts::{Bar, State, Tally};
 use crate::blanket::{Block, Cut, Handling, Side};
 
 /// Every word of every picture in one language.
@@ -33,7 +33,7 @@ pub struct Labels {
     pub bars_title: &'static str,
     /// What full, thin and the dark mark mean.
     pub bars_note: &'static str,
-    pub bar: fn(&super::kinds::Bar) -> String,
+    pub bar: fn(&Bar) -> String,
 }
 
 /// Names of days and blocks.

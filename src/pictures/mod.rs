@@ -17,8 +17,8 @@ mod text;
 use chrono::NaiveDate;
 
 pub use self::caption::{Caption, caption};
-pub use self::facts::{Blanket, BlockRows, Inks, MonthCounts};
-pub use self::kinds::{Bar, FirstRow, Look, Paper, See, sheet};
+pub use self::facts::{Bar, Blanket, BlockRows, Inks, MonthCounts};
+pub use self::kinds::{FirstRow, Look, Paper, See, sheet};
 pub use self::labels::{DayLabels, Labels, SheetLabels, StateLabels};
 pub use self::list::DisplayList;
 pub use self::out::{DrawFault, pdf, png, svg};

@@ -6,6 +6,7 @@
 
 mod block;
 mod colours;
+mod drawn;
 mod making;
 mod row_by_row;
 mod scale;
@@ -15,6 +16,7 @@ mod yarn;
 use chrono::{NaiveDate, NaiveTime, Weekday};
 use chrono_tz::Tz;
 
+use super::enclosed::Drawn;
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 pub use block::BlockButton;
@@ -210,6 +212,8 @@ pub enum Button {
     /// Of a block: the place in it, its list, and what is done with it.
     OfBlock(BlockButton),
     OfYarn(YarnButton),
+    /// A picture of what the message says in words.
+    Draw(Drawn),
 }
 
 /// A row of a block: the last one worked.

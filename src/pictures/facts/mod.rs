@@ -5,11 +5,22 @@ mod inks;
 mod read;
 
 pub use self::inks::{Ink, Inks, Key};
-pub use self::read::{blanket, block, months, week};
+pub use self::read::{bars, blanket, block, months, week};
 
 use chrono::NaiveDate;
 
 use crate::blanket::{Block, Cut, Handling, Side};
+
+/// The rows of one colour.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Bar {
+    pub ink: Ink,
+    pub rows_worked: u32,
+    /// Rows of answered days and filler rows that are not worked.
+    pub rows_waiting: u32,
+    /// Rows that the yarn on hand makes, where that is known.
+    pub rows_on_hand: Option<u32>,
+}
 
 /// The days of one month.
 #[derive(Clone, PartialEq, Eq, Debug)]

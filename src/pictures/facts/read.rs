@@ -2,10 +2,11 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 
-use crate::blanket::{Block, BlockLine, Book, Row, RowColour, RowContent, Tier, block_lines};
+use crate::blanket::{Block, BlockLine, Book, Row, RowColour, RowContent, Tier, YarnStatus};
+use crate::blanket::{block_lines, yarn_status};
 
 use super::inks::shown;
-use super::{Blanket, BlockRows, Inks, MonthCounts, Piece, RowFacts, Runs, State, Tally};
+use super::{Bar, Blanket, BlockRows, Inks, MonthCounts, Piece, RowFacts, Runs, State, Tally};
 
 /// The whole blanket, as it stands on `today`.
 pub fn blanket(book: &Book, today: NaiveDate) -> Blanket {
@@ -102,6 +103,26 @@ fn tally(book: &Book, blocks: &[Piece]) -> Tally {
         }
     }
     tally
+}
+
+/// The colours of the tiers from the lowest, the joining colour, then others with rows or yarn.
+pub fn bars(book: &Book) -> Vec<Bar> {
+    let inks = Inks::of(book);
+    let used: Vec<usize> = inks.keys.iter().map(|key| key.ink).collect();
+    let bar = |status: &YarnStatus| {
+        let ink = inks.index(status.yarn)?;
+        let bar = Bar {
+            ink: inks.get(ink).clone(),
+            rows_worked: book.rows_in(status.yarn),
+            rows_waiting: status.need.waiting,
+            rows_on_hand: status.rows_possible(),
+        };
+        let some = bar.rows_worked > 0 || bar.rows_waiting > 0 || bar.rows_on_hand.is_some();
+        (some || used.contains(&ink)).then_some((ink, bar))
+    };
+    let mut bars: Vec<(usize, Bar)> = yarn_status(book).iter().filter_map(bar).collect();
+    bars.sort_by_key(|(ink, _)| *ink);
+    bars.into_iter().map(|(_, bar)| bar).collect()
 }
 
 /// The days of each month of the blanket by tier.

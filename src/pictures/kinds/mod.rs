@@ -12,7 +12,7 @@ mod sheet;
 mod sheet_row;
 mod week;
 
-pub use self::bars::{Bar, bars};
+pub use self::bars::bars;
 pub use self::blanket::{Look, blanket};
 pub use self::block::block;
 pub use self::imagined::imagined;

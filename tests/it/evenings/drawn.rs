@@ -52,6 +52,34 @@ async fn a_block_comes_as_a_picture_and_on_paper() {
     assert_eq!((world.requests("sendPhoto"), world.requests("sendDocument")), (1, 1));
 }
 
+#[tokio::test]
+async fn the_yarn_comes_as_bars_that_say_their_numbers() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/rows 1\n[Worked]\nBrick 60\n@ evening\n[Smooth]").await;
+    let said = world.play("/yarn\n[Picture]").await;
+    let all = files(&world);
+    let [bars] = all.as_slice() else { panic!("{said}") };
+    assert_eq!(bars.kind, SeenKind::Picture);
+    assert_eq!(bars.file.as_ref().unwrap().name, "yarn-2027-01-02.png");
+    assert!(bars.text.starts_with("Yarn, in rows: worked, waiting and on hand. "), "{}", bars.text);
+    assert!(bars.text.contains("; Brick 1, 1, not known; "), "{}", bars.text);
+}
+
+#[tokio::test]
+async fn a_recap_has_buttons_for_its_week_and_for_the_months() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n@ evening\n[Rough]\n@ +1d").await;
+    assert_eq!(files(&world).len(), 0, "nothing is drawn before a tap");
+    world.play("/recap\n[Picture]\n/recap\n[The year]").await;
+    let all = files(&world);
+    let [week, year] = all.as_slice() else { panic!("{}", all.len()) };
+    assert_eq!(week.file.as_ref().unwrap().name, "week-2027-01-02.png");
+    assert_eq!(week.text, "Fri 1 Brick, Sat 2 Tarred Rope.");
+    assert_eq!(year.file.as_ref().unwrap().name, "months-2027-01-03.png");
+    let said = "The days of each month by tier. In all: Very rough 0, Rough 1, ";
+    assert!(year.text.starts_with(said) && year.text.ends_with("; open 1."), "{}", year.text);
+}
+
 fn files(world: &World) -> Vec<Seen> {
     let seen = world.stand_in.seen_by(MAREN).into_iter();
     seen.filter(|seen| matches!(seen.kind, SeenKind::Picture | SeenKind::Document)).collect()

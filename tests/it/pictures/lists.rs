@@ -62,8 +62,14 @@ fn what_a_picture_shows_is_said_in_a_sentence_or_two() {
     let imagined = said(&Picture::Imagined(&year, Look::Flat));
     assert!(imagined.contains("imagined") && imagined.contains("invented"), "{imagined}");
     let months = facts::months(&book, today);
-    let counts = caption(&Picture::Months(&year.inks, &months));
-    assert_eq!(counts, Caption::Months { answered: 78, without: 3 });
+    let Caption::Months { tiers, without } = caption(&Picture::Months(&year.inks, &months)) else {
+        panic!("another caption");
+    };
+    let days: u32 = tiers.iter().map(|(_, days)| days).sum();
+    assert_eq!((tiers.len(), days, without), (7, 78, 3));
+    let words = said(&Picture::Months(&year.inks, &months));
+    assert!(words.contains(&format!("Smooth {}, ", tiers[5].1)), "{words}");
+    assert!(words.ends_with("; open 3."), "{words}");
 }
 
 #[test]

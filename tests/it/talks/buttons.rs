@@ -11,6 +11,7 @@ use duskrow::chat::button::{
     Act, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, Position, RowByRow, ScaleTap,
     Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
+use duskrow::chat::enclosed::Drawn;
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
 use duskrow::wording::en;
@@ -254,7 +255,12 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         acts().prop_map(|act| Button::Making { act }),
     ];
     let scale = scale_taps().prop_map(Button::Scale);
-    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale];
+    let drawn = prop_oneof![
+        prop::sample::select(vec![Drawn::Yarn, Drawn::Year,]),
+        day().prop_map(|on| Drawn::Week { on }),
+    ];
+    let drawn = drawn.prop_map(Button::Draw);
+    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, drawn];
     prop_oneof![days, others, row_buttons(), block_buttons(), rest]
 }
 
@@ -410,6 +416,8 @@ fn no_button_is_left_out_of_these_checks() {
     assert!(left_out(of_colours, "ColourTap") > 8);
     let of_scale = include_str!("../../../src/chat/button/scale.rs");
     assert!(left_out(of_scale, "ScaleTap") > 12);
+    let drawn = include_str!("../../../src/chat/enclosed.rs");
+    assert!(left_out(drawn, "Drawn") > 2);
 }
 
 /// Every button of an enum has a strategy; how many there are.
@@ -436,7 +444,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
         pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-         label|common|hue|scale|drawn|sheet)";
+         label|common|hue|scale|drawn|sheet|draw)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -467,6 +475,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|finish\|[12]\|(woven|joined)\|[01]",
         r"1\|(block|drawn|sheet)\|[0-9]{1,2}|1\|(where|blocks)",
         r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
+        r"1\|draw\|(yarn|year|week\|202701[012][0-9])",
         r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",
         r"1\|hue\|order\|[1-7](,[1-7]){6}",
         r"1\|scale\|(open|home|default|asks|usual|add|add\|[1-8]?)",

@@ -2,7 +2,7 @@
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
 use duskrow::blanket::BlockNumber;
-use duskrow::chat::enclosed::{BlanketLook, Enclosed};
+use duskrow::chat::enclosed::{BlanketLook, Drawn, Enclosed};
 use duskrow::chat::say::{Say, SettingsSaid, TierSaid};
 
 use super::label;
@@ -51,6 +51,9 @@ pub fn every_say() -> Vec<Say> {
         Say::File(Enclosed::Blanket(BlanketLook::Flat)),
         Say::File(Enclosed::BlockPicture(BlockNumber(3))),
         Say::File(Enclosed::Sheet(BlockNumber(3))),
+        Say::File(Enclosed::Drawn(Drawn::Yarn)),
+        Say::File(Enclosed::Drawn(Drawn::Week { on: day("2027-01-17") })),
+        Say::File(Enclosed::Drawn(Drawn::Year)),
         Say::UnknownLook { typed: "huge".to_owned() },
         Say::File(Enclosed::Book),
         Say::BookHandedOut { on: day("2027-07-14") },
