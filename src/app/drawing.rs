@@ -6,7 +6,7 @@ use std::sync::Arc;
 use chrono::NaiveDate;
 
 use super::enclosing::Made;
-use crate::blanket::{BlockNumber, Book};
+use crate::blanket::{BlockNumber, Book, colours};
 use crate::chat::enclosed::{BlanketLook, Drawn};
 use crate::pictures::{
     DisplayList, DrawFault, FirstRow, Inks, Look, Paper, Picture, caption, draw, facts, limits,
@@ -83,6 +83,11 @@ pub fn drawn(book: &Book, what: Drawn, today: NaiveDate) -> Result<Option<Made>,
         }
         Drawn::Year => {
             made(Picture::Months(&inks, &facts::months(book, today)), format!("months-{today}"))
+        }
+        Drawn::Card => made(Picture::Palette(&inks, colours::seen), format!("colours-{today}")),
+        Drawn::Imagined => {
+            let imagined = facts::imagined(book, today);
+            made(Picture::Imagined(&imagined, Look::Cloth), "imagined-year".to_owned())
         }
     }
 }

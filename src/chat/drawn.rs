@@ -25,7 +25,7 @@ pub fn tapped(maker: &Maker, book: &Book, drawn: Drawn, now: DateTime<Utc>) -> O
             }
             Drawn::Week { on }
         }
-        Drawn::Yarn | Drawn::Year => drawn,
+        Drawn::Yarn | Drawn::Year | Drawn::Card | Drawn::Imagined => drawn,
     };
     let enclosed = Enclosed::Drawn(drawn);
     maker.quiet().say(Reply::new(Say::File(enclosed)).with(enclosed))

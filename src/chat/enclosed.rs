@@ -36,6 +36,10 @@ pub enum Drawn {
     Week { on: NaiveDate },
     /// The days of each month by tier.
     Year,
+    /// Each tier with its yarn, as it is and as some eyes see it.
+    Card,
+    /// A year of invented days.
+    Imagined,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -103,6 +107,8 @@ impl Drawn {
         match kept.split_once(' ') {
             None if kept == "yarn" => Some(Drawn::Yarn),
             None if kept == "year" => Some(Drawn::Year),
+            None if kept == "card" => Some(Drawn::Card),
+            None if kept == "imagined" => Some(Drawn::Imagined),
             Some(("week", on)) => on.parse().ok().map(|on| Drawn::Week { on }),
             Some(_) | None => None,
         }
@@ -115,6 +121,8 @@ impl fmt::Display for Drawn {
             Drawn::Yarn => f.write_str("yarn"),
             Drawn::Week { on } => write!(f, "week {on}"),
             Drawn::Year => f.write_str("year"),
+            Drawn::Card => f.write_str("card"),
+            Drawn::Imagined => f.write_str("imagined"),
         }
     }
 }
@@ -131,6 +139,7 @@ mod tests {
         all.extend([Enclosed::BlockPicture(block), Enclosed::Sheet(block)]);
         let on = NaiveDate::from_ymd_opt(2027, 1, 17).unwrap();
         all.extend([Drawn::Yarn, Drawn::Week { on }, Drawn::Year].map(Enclosed::Drawn));
+        all.extend([Drawn::Card, Drawn::Imagined].map(Enclosed::Drawn));
         for enclosed in all {
             assert_eq!(Enclosed::read(&enclosed.to_string()), Some(enclosed));
         }

@@ -39,7 +39,10 @@ pub enum Caption {
         tiers: Vec<(String, u32)>,
         without: u32,
     },
-    Imagined,
+    /// Whether the maker guessed how common each tier is.
+    Imagined {
+        guessed: bool,
+    },
 }
 
 pub fn caption(picture: &Picture<'_>) -> Caption {
@@ -82,7 +85,7 @@ pub fn caption(picture: &Picture<'_>) -> Caption {
                 without: months.iter().map(|month| month.without).sum(),
             }
         }
-        Picture::Imagined(..) => Caption::Imagined,
+        Picture::Imagined(facts, _) => Caption::Imagined { guessed: facts.guessed },
     }
 }
 

@@ -8,6 +8,8 @@ pub(super) fn fields(drawn: Drawn) -> String {
         Drawn::Yarn => "yarn".to_owned(),
         Drawn::Week { on } => format!("week|{}", date(on)),
         Drawn::Year => "year".to_owned(),
+        Drawn::Card => "card".to_owned(),
+        Drawn::Imagined => "imagined".to_owned(),
     }
 }
 
@@ -16,6 +18,8 @@ pub(super) fn read(fields: &[&str]) -> Option<Drawn> {
         ["yarn"] => Drawn::Yarn,
         ["week", on] => Drawn::Week { on: read_date(on)? },
         ["year"] => Drawn::Year,
+        ["card"] => Drawn::Card,
+        ["imagined"] => Drawn::Imagined,
         _ => return None,
     })
 }

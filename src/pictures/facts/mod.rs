@@ -1,11 +1,13 @@
 //! What pictures need to know of a book, as plain data. `read` makes it from the book; everything
 //! that draws takes it from here.
 
+mod imagined;
 mod inks;
 mod read;
 
+pub use self::imagined::Imagined;
 pub use self::inks::{Ink, Inks, Key};
-pub use self::read::{bars, blanket, block, months, week};
+pub use self::read::{bars, blanket, block, imagined, months, week};
 
 use chrono::NaiveDate;
 

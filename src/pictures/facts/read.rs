@@ -2,9 +2,12 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 
+use crate::blanket::forecast::expected_shares;
+use crate::blanket::yarn::outlook::guessed;
 use crate::blanket::{Block, BlockLine, Book, Row, RowColour, RowContent, Tier, YarnStatus};
 use crate::blanket::{block_lines, yarn_status};
 
+use super::imagined::{Imagined, imagine};
 use super::inks::shown;
 use super::{Bar, Blanket, BlockRows, Inks, MonthCounts, Piece, RowFacts, Runs, State, Tally};
 
@@ -26,6 +29,14 @@ pub fn blanket(book: &Book, today: NaiveDate) -> Blanket {
         inks,
         blocks,
     }
+}
+
+/// The blanket as it could be after a year of days as common as the maker guesses; where they made
+/// no guess, as the forecast has it before the first day.
+pub fn imagined(book: &Book, today: NaiveDate) -> Imagined {
+    let guess = guessed(book);
+    let shares = expected_shares(book.scale().tiers().len(), guess.as_deref());
+    Imagined { year: imagine(blanket(book, today), &shares), guessed: guess.is_some() }
 }
 
 /// One block, row by row, as it stands on `today`.

@@ -26,6 +26,8 @@ pub fn beside(enclosed: Enclosed) -> Words {
             Drawn::Yarn => lines!["Rows of each colour: worked, waiting and on hand."],
             Drawn::Week { .. } => lines!["The seven days, side by side."],
             Drawn::Year => lines!["The days of each month by tier."],
+            Drawn::Card => lines!["Your colours, each with its tier."],
+            Drawn::Imagined => lines!["An imagined year: its days are invented."],
         },
         Enclosed::RowTable => {
             lines!["Your rows as a table: every row, its side and its yarn, worked or not."]

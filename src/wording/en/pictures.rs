@@ -96,9 +96,12 @@ pub fn caption(caption: &Caption) -> String {
             let open = if *without == 0 { String::new() } else { format!("; open {without}") };
             format!("The days of each month by tier. In all: {}{open}.", tiers.join(", "))
         }
-        Caption::Imagined => {
-            "An imagined year: the days are invented. It shows your colours as a blanket."
-                .to_owned()
+        Caption::Imagined { guessed } => {
+            let common = match guessed {
+                true => "Each tier is as common as you guessed.",
+                false => "You made no guess of how common each tier is: the middle ones come most.",
+            };
+            format!("An imagined year: its days are invented. {common}")
         }
     }
 }

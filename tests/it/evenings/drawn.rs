@@ -80,6 +80,25 @@ async fn a_recap_has_buttons_for_its_week_and_for_the_months() {
     assert!(year.text.starts_with(said) && year.text.ends_with("; open 1."), "{}", year.text);
 }
 
+#[tokio::test]
+async fn the_colours_come_as_a_card_and_as_a_year_that_is_called_imagined() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("/settings\n[Colours]\n[Colour card]\n[Imagined year]").await;
+    world.play("@ evening\n[Smooth]\n/settings\n[Colours]\n[Imagined year]").await;
+    let all = files(&world);
+    let [card, year, later] = all.as_slice() else { panic!("{}", all.len()) };
+    assert!(all.iter().all(|seen| seen.kind == SeenKind::Picture));
+    assert_eq!(card.file.as_ref().unwrap().name, "colours-2027-01-01.png");
+    let said = "Your colours, lowest tier first: Very rough is Mussel, Rough is Tarred Rope, ";
+    assert!(card.text.starts_with(said), "{}", card.text);
+    assert!(card.text.ends_with(" The joining colour is Harbour Blue."), "{}", card.text);
+    assert_eq!(year.file.as_ref().unwrap().name, "imagined-year.png");
+    assert!(year.text.starts_with("An imagined year: its days are invented."), "{}", year.text);
+    // The same picture whatever was answered meanwhile.
+    let bytes = |seen: &Seen| seen.file.as_ref().unwrap().bytes.clone();
+    assert_eq!(bytes(year), bytes(later));
+}
+
 fn files(world: &World) -> Vec<Seen> {
     let seen = world.stand_in.seen_by(MAREN).into_iter();
     seen.filter(|seen| matches!(seen.kind, SeenKind::Picture | SeenKind::Document)).collect()

@@ -1,6 +1,8 @@
 //! What is on the page, item by item, for a few fixed books.
 
-use duskrow::blanket::BlockNumber;
+use duskrow::blanket::forecast::Common;
+use duskrow::blanket::{BlockNumber, Book, Change, TierId, YarnSettings};
+use duskrow::pictures::facts::State;
 use duskrow::pictures::{Caption, FirstRow, Look, Paper, Picture, caption, draw, facts, sheet};
 use duskrow::wording::en::{LABELS, picture_caption};
 
@@ -59,8 +61,11 @@ fn what_a_picture_shows_is_said_in_a_sentence_or_two() {
     let week = facts::week(&book, day("2027-03-08"), today);
     let words = said(&Picture::Week(&year.inks, &week));
     assert!(words.contains("Sun 7 without a colour") && words.starts_with("Tue 2 "), "{words}");
-    let imagined = said(&Picture::Imagined(&year, Look::Flat));
-    assert!(imagined.contains("imagined") && imagined.contains("invented"), "{imagined}");
+    assert_eq!(
+        said(&Picture::Imagined(&facts::imagined(&book, today), Look::Flat)),
+        "An imagined year: its days are invented. You made no guess of how common each tier is: \
+         the middle ones come most."
+    );
     let months = facts::months(&book, today);
     let Caption::Months { tiers, without } = caption(&Picture::Months(&year.inks, &months)) else {
         panic!("another caption");
@@ -86,9 +91,12 @@ fn a_leap_year_has_its_29th_of_february_and_33_rows_a_block() {
 
 #[test]
 fn an_imagined_year_is_the_same_every_time_and_says_that_it_is_imagined() {
-    let year = facts::blanket(&empty(), day("2026-12-31"));
-    let one = draw(&Picture::Imagined(&year, Look::Flat), &LABELS);
-    assert_eq!(one, draw(&Picture::Imagined(&year, Look::Flat), &LABELS));
+    let imagined = facts::imagined(&empty(), day("2026-12-31"));
+    let year = &imagined.year;
+    let one = draw(&Picture::Imagined(&imagined, Look::Flat), &LABELS);
+    // Whatever was answered and worked meanwhile.
+    let later = facts::imagined(&part(), part_today());
+    assert_eq!(one, draw(&Picture::Imagined(&later, Look::Flat), &LABELS));
     let words = listed(&one);
     assert!(words.contains("An imagined year") && words.contains("Invented days."));
     // Every tier is in it.
@@ -96,4 +104,34 @@ fn an_imagined_year_is_the_same_every_time_and_says_that_it_is_imagined() {
         let hex = ink.rgb.map(|byte| format!("{byte:02X}")).concat();
         assert!(words.matches(&hex).count() > 2, "{}", ink.name);
     }
+}
+
+#[test]
+fn in_an_imagined_year_each_tier_is_as_common_as_was_guessed() {
+    let mut book = empty();
+    let tiers: Vec<TierId> = book.scale().tiers().iter().map(|tier| tier.id).collect();
+    let days = |book: &Book| -> Vec<usize> {
+        let imagined = facts::imagined(book, day("2027-01-01"));
+        let rows: Vec<State> =
+            imagined.year.blocks.iter().flat_map(|piece| piece.rows.clone()).collect();
+        let of =
+            |key: &facts::Key| rows.iter().filter(|row| **row == State::Worked(key.ink)).count();
+        imagined.year.inks.keys.iter().filter(|key| key.tier.is_some()).map(of).collect()
+    };
+    let usual = days(&book);
+    assert_eq!(usual.iter().sum::<usize>(), 365);
+    // Without a guess the middle of the scale comes most, and the ends come.
+    assert!(usual[3] > usual[0] && usual[3] > usual[6] && usual[0] > 10 && usual[6] > 10);
+    let guess = [(tiers[0], Common::MostDays), (tiers[3], Common::HardlyEver)];
+    let guess = YarnSettings { guess: guess.into(), ..YarnSettings::default() };
+    book.apply(&Change::YarnSet(Box::new(guess)));
+    let guessed = days(&book);
+    assert_eq!(guessed.iter().sum::<usize>(), 365);
+    // 20 and 1 of 41 parts, and 4 for each of which nothing was said.
+    assert_eq!(guessed, [178, 36, 36, 9, 36, 35, 35]);
+    let said = picture_caption(&caption(&Picture::Imagined(
+        &facts::imagined(&book, day("2027-01-01")),
+        Look::Flat,
+    )));
+    assert!(said.ends_with("Each tier is as common as you guessed."), "{said}");
 }

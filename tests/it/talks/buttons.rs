@@ -256,7 +256,7 @@ fn more_buttons() -> impl Strategy<Value = Button> {
     ];
     let scale = scale_taps().prop_map(Button::Scale);
     let drawn = prop_oneof![
-        prop::sample::select(vec![Drawn::Yarn, Drawn::Year,]),
+        prop::sample::select(vec![Drawn::Yarn, Drawn::Year, Drawn::Card, Drawn::Imagined,]),
         day().prop_map(|on| Drawn::Week { on }),
     ];
     let drawn = drawn.prop_map(Button::Draw);
@@ -417,7 +417,7 @@ fn no_button_is_left_out_of_these_checks() {
     let of_scale = include_str!("../../../src/chat/button/scale.rs");
     assert!(left_out(of_scale, "ScaleTap") > 12);
     let drawn = include_str!("../../../src/chat/enclosed.rs");
-    assert!(left_out(drawn, "Drawn") > 2);
+    assert!(left_out(drawn, "Drawn") > 4);
 }
 
 /// Every button of an enum has a strategy; how many there are.
@@ -475,7 +475,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|finish\|[12]\|(woven|joined)\|[01]",
         r"1\|(block|drawn|sheet)\|[0-9]{1,2}|1\|(where|blocks)",
         r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
-        r"1\|draw\|(yarn|year|week\|202701[012][0-9])",
+        r"1\|draw\|(yarn|year|card|imagined|week\|202701[012][0-9])",
         r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",
         r"1\|hue\|order\|[1-7](,[1-7]){6}",
         r"1\|scale\|(open|home|default|asks|usual|add|add\|[1-8]?)",

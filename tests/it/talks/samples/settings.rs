@@ -54,6 +54,8 @@ pub fn every_say() -> Vec<Say> {
         Say::File(Enclosed::Drawn(Drawn::Yarn)),
         Say::File(Enclosed::Drawn(Drawn::Week { on: day("2027-01-17") })),
         Say::File(Enclosed::Drawn(Drawn::Year)),
+        Say::File(Enclosed::Drawn(Drawn::Card)),
+        Say::File(Enclosed::Drawn(Drawn::Imagined)),
         Say::UnknownLook { typed: "huge".to_owned() },
         Say::File(Enclosed::Book),
         Say::BookHandedOut { on: day("2027-07-14") },
