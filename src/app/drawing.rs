@@ -6,11 +6,10 @@ use std::sync::Arc;
 use chrono::NaiveDate;
 
 use super::enclosing::Made;
-use crate::blanket::{BlockNumber, Book, colours};
+use crate::blanket::{BlockNumber, Book, OnPaper, colours};
 use crate::chat::enclosed::{BlanketLook, Drawn};
 use crate::pictures::{
-    DisplayList, DrawFault, FirstRow, Inks, Look, Paper, Picture, caption, draw, facts, limits,
-    pdf, png, sheet, svg,
+    DisplayList, DrawFault, Inks, Look, Picture, caption, draw, facts, limits, pdf, png, sheet, svg,
 };
 use crate::telegram::wire::File;
 use crate::wording::en;
@@ -61,10 +60,11 @@ pub fn block_sheet(
 ) -> Result<Option<Made>, DrawFault> {
     let Some(block) = book.plan().block(number) else { return Ok(None) };
     let facts = facts::block(book, &block, today);
-    let pages = sheet(&facts, Paper::A4, FirstRow::Bottom, &en::LABELS);
+    let OnPaper { paper, first_row } = *book.on_paper();
+    let pages = sheet(&facts, paper, first_row, &en::LABELS);
     let (name, mime) = (format!("block-{number}-{today}.pdf"), "application/pdf");
     let file = File { part: "document", name, mime, bytes: Arc::new(pdf(&pages)?) };
-    Ok(Some(Made { file, caption: None }))
+    Ok(Some(Made { file, caption: Some(en::sheet_caption(paper)) }))
 }
 
 /// A picture of what a message says in words.

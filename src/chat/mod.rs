@@ -21,6 +21,7 @@ mod notes;
 mod nudges;
 pub mod offline;
 pub mod outcome;
+mod paper;
 pub mod place;
 mod recap;
 mod respond;

@@ -20,6 +20,7 @@ pub struct Labels {
     /// Where the blanket is drawn in other columns than the maker asked for, to fit.
     pub other_columns: fn(u16) -> String,
     pub row_1_below: &'static str,
+    pub row_1_above: &'static str,
     pub arrows: &'static str,
     pub side: fn(Side) -> &'static str,
     pub handling: fn(Handling) -> &'static str,

@@ -16,9 +16,11 @@ mod text;
 
 use chrono::NaiveDate;
 
+pub use crate::blanket::{FirstRow, Paper};
+
 pub use self::caption::{Caption, caption};
 pub use self::facts::{Bar, Blanket, BlockRows, Imagined, Inks, MonthCounts};
-pub use self::kinds::{FirstRow, Look, Paper, See, sheet};
+pub use self::kinds::{Look, See, sheet};
 pub use self::labels::{DayLabels, Labels, SheetLabels, StateLabels};
 pub use self::list::DisplayList;
 pub use self::out::{DrawFault, pdf, png, svg};

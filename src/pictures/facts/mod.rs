@@ -11,7 +11,7 @@ pub use self::read::{bars, blanket, block, imagined, months, week};
 
 use chrono::NaiveDate;
 
-use crate::blanket::{Block, Cut, Handling, Side};
+use crate::blanket::{Block, Cut, FirstRow, Handling, Side};
 
 /// The rows of one colour.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -85,6 +85,8 @@ pub struct BlockRows {
     pub block: Block,
     pub cut: Cut,
     pub blocks: u16,
+    /// Where row 1 is drawn.
+    pub first_row: FirstRow,
     /// From row 1.
     pub rows: Vec<RowFacts>,
 }

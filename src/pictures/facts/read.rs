@@ -45,7 +45,14 @@ pub fn block(book: &Book, block: &Block, today: NaiveDate) -> BlockRows {
     let plan = book.plan();
     let lines = block_lines(book, block);
     let rows = lines.iter().map(|line| facts(book, &inks, block, line, today)).collect();
-    BlockRows { block: *block, cut: plan.pieces().cut, blocks: plan.block_count(), rows, inks }
+    BlockRows {
+        block: *block,
+        cut: plan.pieces().cut,
+        blocks: plan.block_count(),
+        first_row: book.on_paper().first_row,
+        rows,
+        inks,
+    }
 }
 
 fn facts(book: &Book, inks: &Inks, block: &Block, line: &BlockLine, today: NaiveDate) -> RowFacts {

@@ -16,5 +16,5 @@ pub use self::blanket::{Look, blanket};
 pub use self::block::block;
 pub use self::months::months;
 pub use self::palette::{See, palette};
-pub use self::sheet::{FirstRow, Paper, sheet};
+pub use self::sheet::sheet;
 pub use self::week::week;

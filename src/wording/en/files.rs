@@ -18,10 +18,7 @@ pub fn beside(enclosed: Enclosed) -> Words {
         // Drawn when it is sent: the whole caption is of that moment.
         Enclosed::Blanket(_) => lines!["The blanket so far."],
         Enclosed::BlockPicture(_) => lines!["The block, row by row."],
-        Enclosed::Sheet(_) => lines![
-            "The block on paper, A4: a box to tick for each row, with its side, date and yarn.",
-            "Rows of open days are blank.",
-        ],
+        Enclosed::Sheet(_) => lines!["The block on paper."],
         Enclosed::Drawn(drawn) => match drawn {
             Drawn::Yarn => lines!["Rows of each colour: worked, waiting and on hand."],
             Drawn::Week { .. } => lines!["The seven days, side by side."],

@@ -47,6 +47,7 @@ pub static LABELS: Labels = Labels {
         _ => format!("drawn in {columns} columns to fit"),
     },
     row_1_below: "Row 1 is at the bottom.",
+    row_1_above: "Row 1 is at the top.",
     arrows: "Arrows: the way a row runs, as seen from the right side.",
     side: super::side_code,
     handling,

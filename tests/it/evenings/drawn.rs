@@ -99,6 +99,28 @@ async fn the_colours_come_as_a_card_and_as_a_year_that_is_called_imagined() {
     assert_eq!(bytes(year), bytes(later));
 }
 
+#[tokio::test]
+async fn the_sheet_and_the_picture_of_a_block_follow_the_paper_that_was_chosen() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/block\n[On paper]\n/block\n[Picture]").await;
+    let said = world.play("/settings\n[Paper]\n[A5]\n[Row 1 at the top]\n[Left-handed]").await;
+    assert!(said.contains("Paper: A5.\n"), "{said}");
+    world.play("/block\n[On paper]\n/block\n[Picture]").await;
+    let all = files(&world);
+    let [sheet, picture, sheet_after, picture_after] = all.as_slice() else { panic!("{said}") };
+    let starts = |seen: &Seen, with: &str| assert!(seen.text.starts_with(with), "{}", seen.text);
+    starts(sheet, "The block on paper, A4: a box to tick");
+    starts(sheet_after, "The block on paper, A5: a box to tick");
+    // ISO 216 in points.
+    let has = |seen: &Seen, size: &str| {
+        let bytes = seen.file.as_ref().unwrap().bytes.clone();
+        String::from_utf8_lossy(&bytes).contains(size)
+    };
+    assert!(has(sheet, "[0 0 595.28 841.89]") && has(sheet_after, "[0 0 419.53 595.28]"));
+    let bytes = |seen: &Seen| seen.file.as_ref().unwrap().bytes.clone();
+    assert_ne!(bytes(picture), bytes(picture_after));
+}
+
 fn files(world: &World) -> Vec<Seen> {
     let seen = world.stand_in.seen_by(MAREN).into_iter();
     seen.filter(|seen| matches!(seen.kind, SeenKind::Picture | SeenKind::Document)).collect()

@@ -1,9 +1,12 @@
 //! What is on the page, item by item, for a few fixed books.
 
 use duskrow::blanket::forecast::Common;
-use duskrow::blanket::{BlockNumber, Book, Change, TierId, YarnSettings};
+use duskrow::blanket::{BlockNumber, Book, Change, OnPaper, TierId, YarnSettings};
 use duskrow::pictures::facts::State;
-use duskrow::pictures::{Caption, FirstRow, Look, Paper, Picture, caption, draw, facts, sheet};
+use duskrow::pictures::list::Item;
+use duskrow::pictures::{
+    Caption, DisplayList, FirstRow, Look, Paper, Picture, caption, draw, facts, sheet,
+};
 use duskrow::wording::en::{LABELS, picture_caption};
 
 use super::books::{day, empty, leap_year, named, part, part_today};
@@ -134,4 +137,29 @@ fn in_an_imagined_year_each_tier_is_as_common_as_was_guessed() {
         Look::Flat,
     )));
     assert!(said.ends_with("Each tier is as common as you guessed."), "{said}");
+}
+
+#[test]
+fn row_1_of_a_block_is_drawn_where_the_maker_wants_it() {
+    let mut book = part();
+    let drawn = |book: &Book| {
+        let block = facts::block(book, &book.plan().block(BlockNumber(3)).unwrap(), part_today());
+        draw(&Picture::Block(&block, Look::Flat), &LABELS)
+    };
+    let number = |list: &DisplayList, number: &str| {
+        let is = |item: &Item| match item {
+            Item::Text(text) if text.text == number => Some(text.baseline),
+            _ => None,
+        };
+        list.items.iter().find_map(is).unwrap()
+    };
+    let below = drawn(&book);
+    assert!(number(&below, "1") > number(&below, "2"));
+    assert!(listed(&below).contains("Row 1 is at the bottom."));
+    let on_paper = OnPaper { first_row: FirstRow::Top, ..OnPaper::default() };
+    book.apply(&Change::PaperSet(on_paper));
+    let above = drawn(&book);
+    assert!(number(&above, "1") < number(&above, "2"));
+    assert_eq!(number(&above, "1"), number(&below, "32"));
+    assert!(listed(&above).contains("Row 1 is at the top."));
 }

@@ -35,6 +35,7 @@ mod slips;
 mod steps;
 mod talker;
 mod today;
+mod tokens;
 mod travel;
 mod unasked;
 mod ways_on;

@@ -1,7 +1,7 @@
 //! Samples about settings, pauses and what is kept.
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
-use duskrow::blanket::BlockNumber;
+use duskrow::blanket::{BlockNumber, FirstRow, OnPaper, Paper};
 use duskrow::chat::enclosed::{BlanketLook, Drawn, Enclosed};
 use duskrow::chat::say::{Say, SettingsSaid, TierSaid};
 
@@ -45,6 +45,11 @@ pub fn every_say() -> Vec<Say> {
         Say::NudgesSet { at: None },
         Say::AskNudgeHour,
         Say::AskRecap,
+        Say::Paper { on_paper: OnPaper::default(), left_handed: false },
+        Say::Paper {
+            on_paper: OnPaper { paper: Paper::Letter, first_row: FirstRow::Top },
+            left_handed: true,
+        },
         Say::Paused,
         Say::Resumed { time: hour(21) },
         Say::Privacy,
