@@ -5,12 +5,13 @@
 
 mod bursts;
 mod doorstep;
-mod drawn;
+mod drawing;
 mod enclosing;
 mod gate;
 mod loops;
 mod polling;
 mod pulse;
+mod recent;
 mod said;
 mod sending;
 mod straight;
@@ -36,9 +37,9 @@ use serde_json::value::RawValue;
 use tokio::sync::Notify;
 
 use self::bursts::Bursts;
-use self::drawn::Drawn;
 use self::gate::Gate;
 use self::pulse::Pulse;
+use self::recent::Recent;
 use self::strangers::Strangers;
 use self::thought::Thought;
 use self::timekeeper::Timekeeper;
@@ -93,7 +94,7 @@ pub struct App {
     /// Makers who were told that something is not kept yet.
     not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
-    drawn: Mutex<Drawn>,
+    recent: Mutex<Recent>,
     /// What became of messages, where that could not be kept yet.
     unsettled: Mutex<Vec<(OutboxId, Settled)>>,
     /// Something waits in the outbox.
@@ -148,7 +149,7 @@ impl App {
         }
         Ok(App {
             store,
-            drawn: Mutex::default(),
+            recent: Mutex::default(),
             straight: straight::Straight::new(wire.clone()),
             wire,
             pulse: Pulse::new(start.database, start.clock.monotonic()),
@@ -397,7 +398,7 @@ impl App {
             // The maker is gone from the tables; what is left of the sweeping is done by `prune`.
             tracing::warn!(%error, "an erasing is finished later");
         }
-        self.drawn().forget(stored.id);
+        self.recent().forget(stored.id);
         self.store.record_seen(update.0, self.now()).await?;
         tracing::info!(maker = stored.id.0, "a maker's data was erased");
         for reply in &outcome.replies {

@@ -1,5 +1,4 @@
-//! Makes the file a message brings, when it is sent: of the book as it is then. What a picture
-//! shows is said beside it, of the same moment.
+//! Makes the file a message brings, when it is sent: of the book as it is then.
 
 use std::sync::{Arc, MutexGuard, PoisonError};
 
@@ -7,25 +6,17 @@ use chrono::NaiveDate;
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 
-use super::App;
-use super::drawn::Drawn;
+use super::recent::Recent;
 use super::sending::unsendable;
-use crate::blanket::{BlockNumber, Book};
-use crate::chat::enclosed::{BlanketLook, Enclosed};
+use super::{App, drawing};
+use crate::blanket::Book;
+use crate::chat::enclosed::Enclosed;
 use crate::chat::event::MessageId;
 use crate::export;
-use crate::pictures::{
-    DisplayList, DrawFault, FirstRow, Look, Paper, Picture, caption, draw, facts, limits, pdf, png,
-    sheet, svg,
-};
+use crate::pictures::DrawFault;
 use crate::store::{Claimed, FileHash, MakerId};
 use crate::telegram::error::{Class, WireError};
 use crate::telegram::wire::{File, Reply};
-use crate::wording::en;
-
-/// Pixels a unit of a picture in the chat, and of a large one.
-const PHOTO_SCALE: u32 = 1;
-const BIG_SCALE: u32 = 2;
 
 /// How the names of texts end, and their types.
 const JSON: (&str, &str) = ("json", "application/json");
@@ -73,14 +64,14 @@ impl App {
         if !enclosed.is_drawn() {
             return make(&book, enclosed, today).ok().flatten().ok_or_else(unsendable);
         }
-        if let Some(made) = self.drawn().of(maker, enclosed, today, &book) {
+        if let Some(made) = self.recent().of(maker, enclosed, today, &book) {
             return Ok(made);
         }
         // Drawing takes its time: other tasks go on meanwhile.
         let draw = move || (make(&book, enclosed, today), book);
         let (made, book) = tokio::task::spawn_blocking(draw).await.map_err(|_| unsendable())?;
         let made = made.ok().flatten().ok_or_else(unsendable)?;
-        self.drawn().keep(maker, enclosed, today, book, made.clone());
+        self.recent().keep(maker, enclosed, today, book, made.clone());
         Ok(made)
     }
 
@@ -120,8 +111,8 @@ impl App {
         Ok(reply)
     }
 
-    pub(super) fn drawn(&self) -> MutexGuard<'_, Drawn> {
-        self.drawn.lock().unwrap_or_else(PoisonError::into_inner)
+    pub(super) fn recent(&self) -> MutexGuard<'_, Recent> {
+        self.recent.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 
@@ -135,7 +126,7 @@ fn hash(file: &File) -> FileHash {
     head.chain_update(file.bytes.as_slice()).finalize().into()
 }
 
-/// `None` for a block that is not there any more.
+/// `None` where there is nothing to show any more.
 fn make(book: &Book, enclosed: Enclosed, today: NaiveDate) -> Result<Option<Made>, DrawFault> {
     let text = |name: &str, (ending, mime): (&str, &'static str), text: String| {
         let (part, name) = ("document", format!("{name}-{today}.{ending}"));
@@ -146,72 +137,9 @@ fn make(book: &Book, enclosed: Enclosed, today: NaiveDate) -> Result<Option<Made
         Enclosed::Book => text("book", JSON, export::book_file(book)),
         Enclosed::DayTable => text("days", CSV, export::day_table(book, today)),
         Enclosed::RowTable => text("rows", CSV, export::row_table(book, today)),
-        Enclosed::Blanket(look) => blanket(book, look, today).map(Some),
-        Enclosed::BlockPicture(block) => block_picture(book, block, today),
-        Enclosed::Sheet(block) => block_sheet(book, block, today),
+        Enclosed::Blanket(look) => drawing::blanket(book, look, today).map(Some),
+        Enclosed::BlockPicture(block) => drawing::block(book, block, today),
+        Enclosed::Sheet(block) => drawing::block_sheet(book, block, today),
+        Enclosed::Drawn(what) => drawing::drawn(book, what, today),
     }
-}
-
-fn blanket(book: &Book, look: BlanketLook, today: NaiveDate) -> Result<Made, DrawFault> {
-    let facts = facts::blanket(book, today);
-    let drawn = match look {
-        BlanketLook::Flat | BlanketLook::Lines => Look::Flat,
-        BlanketLook::Cloth | BlanketLook::Big => Look::Cloth,
-    };
-    let picture = Picture::Blanket(&facts, drawn);
-    let list = draw(&picture, &en::LABELS);
-    let caption = Some(en::picture_caption(&caption(&picture)));
-    let name = format!("blanket-{today}");
-    let file = match look {
-        BlanketLook::Flat | BlanketLook::Cloth => photo(&list, name)?,
-        BlanketLook::Big => {
-            File { part: "document", ..png_file(&list, BIG_SCALE, format!("{name}-big"))? }
-        }
-        BlanketLook::Lines => File {
-            part: "document",
-            name: format!("{name}.svg"),
-            mime: "image/svg+xml",
-            bytes: Arc::new(svg(&list).into_bytes()),
-        },
-    };
-    Ok(Made { file, caption })
-}
-
-fn block_picture(
-    book: &Book,
-    number: BlockNumber,
-    today: NaiveDate,
-) -> Result<Option<Made>, DrawFault> {
-    let Some(block) = book.plan().block(number) else { return Ok(None) };
-    let facts = facts::block(book, &block, today);
-    let picture = Picture::Block(&facts, Look::Flat);
-    let file = photo(&draw(&picture, &en::LABELS), format!("block-{number}-{today}"))?;
-    Ok(Some(Made { file, caption: Some(en::picture_caption(&caption(&picture))) }))
-}
-
-fn block_sheet(
-    book: &Book,
-    number: BlockNumber,
-    today: NaiveDate,
-) -> Result<Option<Made>, DrawFault> {
-    let Some(block) = book.plan().block(number) else { return Ok(None) };
-    let facts = facts::block(book, &block, today);
-    let pages = sheet(&facts, Paper::A4, FirstRow::Bottom, &en::LABELS);
-    let (name, mime) = (format!("block-{number}-{today}.pdf"), "application/pdf");
-    let file = File { part: "document", name, mime, bytes: Arc::new(pdf(&pages)?) };
-    Ok(Some(Made { file, caption: None }))
-}
-
-/// As a photo where the platform takes it as one, and else as a file.
-fn photo(list: &DisplayList, name: String) -> Result<File, DrawFault> {
-    let file = png_file(list, PHOTO_SCALE, name)?;
-    let fits =
-        limits::fits_photo(list.width, list.height) && file.bytes.len() <= limits::PHOTO_BYTES_MAX;
-    Ok(File { part: if fits { "photo" } else { "document" }, ..file })
-}
-
-fn png_file(list: &DisplayList, scale_max: u32, name: String) -> Result<File, DrawFault> {
-    let scale = limits::scale_for(list.width, list.height, scale_max);
-    let bytes = Arc::new(png(list, scale)?);
-    Ok(File { part: "photo", name: format!("{name}.png"), mime: "image/png", bytes })
 }

@@ -10,6 +10,7 @@ use super::change::{Beginning, Change, Finish};
 use super::fabric::Fabric;
 use super::label::Label;
 use super::note::{Note, NoteId};
+use super::paper::OnPaper;
 use super::question::OwnQuestion;
 use super::reminders::Reminders;
 use super::scale::{Scale, Tier, TierId, Yarn, YarnId};
@@ -34,6 +35,7 @@ pub struct Book {
     finished: BTreeSet<(BlockNumber, Finish)>,
     stock: BTreeMap<YarnId, Ledger>,
     yarn_settings: YarnSettings,
+    on_paper: OnPaper,
     tier_lines: BTreeMap<TierId, TierLine>,
     reminders: Reminders,
     nudged: Option<NaiveDate>,
@@ -95,6 +97,7 @@ impl Book {
             finished: BTreeSet::new(),
             stock: BTreeMap::new(),
             yarn_settings: YarnSettings::default(),
+            on_paper: OnPaper::default(),
             tier_lines: BTreeMap::new(),
             reminders: Reminders::default(),
             nudged: None,
@@ -164,6 +167,7 @@ impl Book {
             Change::TiersMoved { yarns } => self.scale.move_yarns(yarns),
             Change::HoursSet(hours) => self.hours = *hours,
             Change::YarnSet(settings) => self.yarn_settings = (**settings).clone(),
+            Change::PaperSet(on_paper) => self.on_paper = *on_paper,
             Change::RemindersSet(reminders) => self.reminders = *reminders,
             Change::Nudged { on } => self.nudged = Some(*on),
             Change::Recapped { on } => self.recapped = Some(*on),
@@ -288,6 +292,10 @@ impl Book {
     pub fn ledger(&self, yarn: YarnId) -> &Ledger {
         static EMPTY: Ledger = Ledger::new();
         self.stock.get(&yarn).unwrap_or(&EMPTY)
+    }
+
+    pub fn on_paper(&self) -> &OnPaper {
+        &self.on_paper
     }
 
     pub fn yarn_settings(&self) -> &YarnSettings {

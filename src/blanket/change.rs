@@ -7,6 +7,7 @@ use super::book::{Book, How};
 use super::calendar::Hours;
 use super::fabric::Fabric;
 use super::note::{Note, NoteId};
+use super::paper::OnPaper;
 use super::question::OwnQuestion;
 use super::reminders::Reminders;
 use super::scale::{Scale, TierId, Yarn, YarnId};
@@ -108,6 +109,8 @@ pub enum Change {
     },
     HoursSet(Hours),
     YarnSet(Box<YarnSettings>),
+    /// How a block is put on paper from now on.
+    PaperSet(OnPaper),
     RemindersSet(Reminders),
     /// A nudge was put into the outbox while this day was on.
     Nudged {

@@ -13,8 +13,9 @@ use super::say::Say;
 use super::talk::{Step, YarnWait};
 use super::typed::TypedDate;
 use super::{
-    Maker, blocks, colours, differing, evening, in_one_go, later, lines, making, many, not_sure,
-    notes, nudges, place, recap, row_by_row, scale, settings, setup, typed, worked_up_to, yarn,
+    Maker, blocks, colours, differing, drawn, evening, in_one_go, later, lines, making, many,
+    not_sure, notes, nudges, paper, place, recap, row_by_row, scale, settings, setup, typed,
+    worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -359,7 +360,9 @@ fn tapped_in_setup(
         | Button::LeaveRow { .. }
         | Button::PullBack { .. }
         | Button::OfBlock(_)
-        | Button::OfYarn(_) => old_button(maker, now),
+        | Button::OfYarn(_)
+        | Button::Paper(_)
+        | Button::Draw(_) => old_button(maker, now),
     }
 }
 
@@ -440,6 +443,8 @@ fn tapped_with_book(
         }
         Button::OfBlock(button) => blocks::tapped(maker, book, button, message, now),
         Button::OfYarn(button) => yarn::tapped(maker, book, *button, message, now),
+        Button::Paper(tap) => paper::tapped(maker, book, *tap, message),
+        Button::Draw(drawn) => drawn::tapped(maker, book, *drawn, now),
     }
 }
 

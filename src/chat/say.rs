@@ -3,7 +3,7 @@
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
-use super::button::{Act, Position, Setting};
+use super::button::{Act, PaperTap, Position, Setting};
 use super::colours::{ColourCaption, ColoursRefusal, ColoursSaid};
 use super::enclosed::Enclosed;
 use super::making::{MakingRefusal, MakingSaid};
@@ -14,7 +14,7 @@ use super::yarn::{YarnCaption, YarnRefusal, YarnSaid};
 
 use crate::blanket::yarn::Units;
 use crate::blanket::{
-    BlockNumber, Book, Cut, Handling, How, Label, OwnQuestion, RowNumber, Side, Terms,
+    BlockNumber, Book, Cut, Handling, How, Label, OnPaper, OwnQuestion, RowNumber, Side, Terms,
 };
 
 pub use super::rows_said::{BringSaid, EndingSaid, MinutesSaid, RowToWork, RowWaiting, Stopped};
@@ -124,6 +124,7 @@ pub enum Say {
     AskRecap,
     UnknownWeekday { typed: String },
     NoSuchPlace { typed: String },
+    Paper { on_paper: OnPaper, left_handed: bool },
     Paused,
     Resumed { time: NaiveTime },
     Privacy,
@@ -388,6 +389,7 @@ pub enum Caption {
     Show,
     Yarn(YarnCaption),
     Setting(Setting),
+    Paper(PaperTap),
     Place {
         city: String,
         time: NaiveTime,
@@ -434,8 +436,9 @@ pub enum Caption {
     PreviousBlock,
     NextBlock,
     AllBlocks,
-    BlockPicture,
+    Picture,
     BlockSheet,
+    TheYear,
     Woven,
     NotWoven,
     Joined,

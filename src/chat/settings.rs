@@ -9,7 +9,7 @@ use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::{Maker, colours, evening, lines, making, nudges, scale, typed};
+use super::{Maker, colours, evening, lines, making, nudges, paper, scale, typed};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -28,7 +28,7 @@ pub fn list(book: &Book) -> Reply {
         Reply::new(Say::Settings(said)).at(Place::New(Some(Slot::Settings))),
         |reply, setting| reply.key(Caption::Setting(setting), Button::Change { setting }),
     );
-    let reply = reply.keys([making::key(Screen::Home, book)]);
+    let reply = reply.keys([making::key(Screen::Home, book), paper::key()]);
     let reply = reply.keys([scale::key(ScaleTap::Home), colours::key()]);
     match reminders.paused {
         true => reply.key(Caption::Resume, Button::Resume),

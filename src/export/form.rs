@@ -9,7 +9,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Utc, Weekday};
 use serde::{Deserialize, Serialize};
 
 use crate::blanket::yarn::YarnSettings;
-use crate::blanket::{Fabric, Pieces};
+use crate::blanket::{Fabric, OnPaper, Pieces};
 
 /// What a file says it is.
 pub const FORMAT: &str = "duskrow book";
@@ -45,6 +45,9 @@ pub struct BookForm {
     pub joining_yarn: u8,
     pub reminders: RemindersForm,
     pub yarn_settings: YarnSettings,
+    /// Files from before there was a choice have none.
+    #[serde(default)]
+    pub paper: OnPaper,
     pub days: Vec<DayForm>,
     pub put_off: Vec<PutOffForm>,
     pub notes: Vec<NoteForm>,

@@ -64,6 +64,7 @@ pub fn read_book(bytes: &[u8]) -> Read<Vec<Change>> {
     }
     known.settings(&form)?;
     changes.push(Change::YarnSet(Box::new(form.yarn_settings.clone())));
+    changes.push(Change::PaperSet(form.paper));
     changes.extend(known.lines(&form)?);
     changes.extend(known.days(&form.days)?);
     changes.extend(known.put_off(&form)?);

@@ -38,6 +38,7 @@ fn form(book: &Book) -> BookForm {
         yarns: yarns(book),
         joining_yarn: book.joining().0,
         reminders: reminders(book.reminders()),
+        paper: *book.on_paper(),
         yarn_settings: book.yarn_settings().clone(),
         days: days(book),
         put_off: put_off(book),

@@ -17,8 +17,8 @@ use super::{ChatId, MakerId};
 use crate::blanket::stock::Entry;
 use crate::blanket::{Beginning, BlockNumber, Book, Change, Fabric, Hours, Label, Note, NoteId};
 use crate::blanket::{
-    NoteText, OwnQuestion, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
-    YarnSettings,
+    NoteText, OnPaper, OwnQuestion, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn,
+    YarnId, YarnSettings,
 };
 use crate::chat::Maker;
 use crate::chat::event::UserId;
@@ -52,7 +52,7 @@ impl Store {
                     'nudges', nudges, 'nudge_at', nudge_at, 'recap_on', recap_on,
                     'recap_at', recap_at, 'recap_whole', recap_whole, 'paused', paused,
                     'nudged', nudged, 'recapped', recapped, 'question', question,
-                    'yarn_settings', json(yarn_settings)
+                    'yarn_settings', json(yarn_settings), 'paper', json(paper)
                 ) FROM blankets WHERE id = makers.blanket) AS "blanket: String",
                 (SELECT json_group_array(json_array(position, id, label, yarn, removed))
                 FROM tiers WHERE blanket = makers.blanket) AS "tiers!: String",
@@ -133,6 +133,7 @@ struct Blanket<'a> {
     nudged: Option<NaiveDate>,
     recapped: Option<NaiveDate>,
     yarn_settings: YarnSettings,
+    paper: OnPaper,
     question: Option<String>,
 }
 
@@ -158,6 +159,7 @@ impl Row {
         self.fill_rows(&mut book)?;
         self.fill_tier_lines(&mut book)?;
         book.apply(&Change::YarnSet(Box::new(blanket.yarn_settings.clone())));
+        book.apply(&Change::PaperSet(blanket.paper));
         if let Some(question) = &blanket.question {
             let question = OwnQuestion::parse(question);
             let question = question.map_err(|_| StoreError::impossible("a question"))?;

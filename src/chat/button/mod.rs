@@ -6,7 +6,9 @@
 
 mod block;
 mod colours;
+mod drawn;
 mod making;
+mod paper;
 mod row_by_row;
 mod scale;
 mod token;
@@ -15,11 +17,13 @@ mod yarn;
 use chrono::{NaiveDate, NaiveTime, Weekday};
 use chrono_tz::Tz;
 
+use super::enclosed::Drawn;
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 pub use block::BlockButton;
 pub use colours::ColourTap;
 pub use making::{Act, Choice, Screen};
+pub use paper::PaperTap;
 pub use row_by_row::RowByRow;
 pub use scale::ScaleTap;
 pub use yarn::{YarnButton, YarnChoice};
@@ -210,6 +214,10 @@ pub enum Button {
     /// Of a block: the place in it, its list, and what is done with it.
     OfBlock(BlockButton),
     OfYarn(YarnButton),
+    /// A block on paper.
+    Paper(PaperTap),
+    /// A picture of what the message says in words.
+    Draw(Drawn),
 }
 
 /// A row of a block: the last one worked.

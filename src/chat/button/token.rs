@@ -2,7 +2,9 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{BlockButton, ColourTap, ScaleTap, UnreadableToken, YarnButton, making};
+use super::{
+    BlockButton, ColourTap, PaperTap, ScaleTap, UnreadableToken, YarnButton, drawn, making,
+};
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
 
@@ -74,6 +76,8 @@ impl Button {
             Button::PullBack { block, left, was } => format!("pull|{block}|{left}|{was}"),
             Button::OfBlock(button) => button.fields(),
             Button::OfYarn(button) => button.fields(),
+            Button::Paper(tap) => format!("paper|{}", tap.fields()),
+            Button::Draw(drawn) => format!("draw|{}", drawn::fields(*drawn)),
         };
         format!("{VERSION}|{fields}")
     }
@@ -185,6 +189,8 @@ impl Button {
                 left: read_number(left)?,
                 was: read_number(was)?,
             },
+            ("paper", fields) => Button::Paper(PaperTap::read(fields)?),
+            ("draw", fields) => Button::Draw(drawn::read(fields)?),
             (name, rest) => match YarnButton::read(name, rest) {
                 Some(button) => Button::OfYarn(button),
                 None => Button::OfBlock(BlockButton::read(name, rest)?),

@@ -1,5 +1,5 @@
 //! One block with its rows named: number, side, which way it runs, date, tier, colour, and whether
-//! the yarn is kept, carried or changed. Row 1 is at the bottom, as in the hand.
+//! the yarn is kept, carried or changed. Row 1 is at the bottom, as in the hand, or at the top.
 
 use super::super::facts::{BlockRows, RowFacts, State};
 use super::super::labels::Labels;
@@ -7,7 +7,7 @@ use super::super::list::{Area, DisplayList, Role, Style};
 use super::super::pen::{Align, BAND, MUTED, PALE, PAPER, Pen, TEXT};
 use super::arrow::{arrow, tick};
 use super::blanket::{Look, row_of};
-use crate::blanket::Handling;
+use crate::blanket::{FirstRow, Handling};
 
 const WIDTH: f32 = 1120.0;
 const MARGIN: f32 = 28.0;
@@ -24,7 +24,10 @@ pub fn block(facts: &BlockRows, look: Look, labels: &Labels) -> DisplayList {
     let mut pen = Pen::new(&title, labels.language, WIDTH, height);
     head(&mut pen, facts, &title, labels);
     let fabric = Area::new(FABRIC.x, HEAD, FABRIC.width, count * row);
-    let at = |index: usize| HEAD + (count - 1.0 - index as f32) * row;
+    let at = |index: usize| match facts.first_row {
+        FirstRow::Bottom => HEAD + (count - 1.0 - index as f32) * row,
+        FirstRow::Top => HEAD + index as f32 * row,
+    };
     for index in (0..facts.rows.len()).filter(|index| index % 2 == 1) {
         pen.rect(Area::new(MARGIN - 8.0, at(index), WIDTH - 2.0 * MARGIN + 16.0, row), BAND);
     }
@@ -63,8 +66,12 @@ fn head(pen: &mut Pen, facts: &BlockRows, title: &str, labels: &Labels) {
         pen.text((MARGIN, 44.0), Align::Left, Style::bold(30.0, TEXT), title, width - 300.0);
     });
     let style = Style::regular(17.0, MUTED);
+    let row_1 = match facts.first_row {
+        FirstRow::Bottom => labels.row_1_below,
+        FirstRow::Top => labels.row_1_above,
+    };
     pen.role(Role::Paragraph, |pen| {
-        pen.text((WIDTH - MARGIN, 44.0), Align::Right, style, labels.row_1_below, 290.0);
+        pen.text((WIDTH - MARGIN, 44.0), Align::Right, style, row_1, 290.0);
     });
     if facts.rows.iter().any(|row| row.runs.is_some()) {
         pen.role(Role::Paragraph, |pen| {

@@ -77,6 +77,7 @@ pub async fn write(
         Change::YarnNamed(named) => yarn::name(tx, blanket, named).await?,
         Change::TiersMoved { yarns } => yarn::move_tiers(tx, blanket, yarns).await?,
         Change::HoursSet(hours) => settings::hours(tx, blanket, hours).await?,
+        Change::PaperSet(on_paper) => settings::paper(tx, blanket, on_paper).await?,
         Change::RemindersSet(reminders) => settings::reminders(tx, blanket, reminders).await?,
         Change::Nudged { on } => settings::nudged(tx, blanket, *on).await?,
         Change::Recapped { on } => settings::recapped(tx, blanket, *on).await?,

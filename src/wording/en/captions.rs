@@ -5,7 +5,7 @@ use chrono::Weekday;
 use super::colours;
 use super::dates::{clock, full, short};
 use super::rows::block_name;
-use super::{making, scale, yarn};
+use super::{making, paper, scale, yarn};
 use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
@@ -49,6 +49,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::DeleteLine => "Delete these words",
         Caption::Show => "Show",
         Caption::Setting(setting) => self::setting(*setting),
+        Caption::Paper(tap) => paper::caption(*tap),
         Caption::Weekday(day) => weekday(*day),
         Caption::RecapWhole => "Send all of it at once",
         Caption::RecapShort => "Send one line first",
@@ -87,7 +88,8 @@ pub fn caption(caption: &Caption) -> String {
         Caption::PreviousBlock => "Previous block",
         Caption::NextBlock => "Next block",
         Caption::AllBlocks => "All blocks",
-        Caption::BlockPicture => "Picture",
+        Caption::Picture => "Picture",
+        Caption::TheYear => "The year",
         Caption::BlockSheet => "On paper",
         Caption::Woven => "Ends are woven",
         Caption::NotWoven => "Not woven",

@@ -28,6 +28,7 @@ mod days;
 mod files;
 mod making;
 mod palettes;
+mod paper;
 mod pictures;
 mod place;
 mod recap;
@@ -39,6 +40,7 @@ mod stitches;
 mod yarn;
 
 pub use captions::caption;
+pub use paper::sheet as sheet_caption;
 pub use pictures::{LABELS, caption as picture_caption};
 
 #[expect(clippy::too_many_lines, reason = "one exhaustive match: everything the bot says")]
@@ -223,6 +225,7 @@ pub fn say(say: &Say) -> Words {
         Say::Resumed { time } => {
             lines![format!("The pause is over. I ask every day at {}.", clock(*time))]
         }
+        Say::Paper { on_paper, left_handed } => paper::say(*on_paper, *left_handed),
         Say::Privacy => settings::privacy(),
         Say::File(enclosed) => files::beside(*enclosed),
         Say::UnknownLook { typed } => files::unknown_look(typed),

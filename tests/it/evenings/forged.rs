@@ -28,7 +28,7 @@ use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{AssertSqlSafe, ConnectOptions as _, SqliteConnection};
 use tempfile::TempDir;
 
-use crate::talks::buttons::any_token;
+use crate::talks::tokens::any_token;
 use crate::world::{World, rows_where};
 
 const OTHER: i64 = 1002;

@@ -11,6 +11,7 @@ use duskrow::blanket::stock::{Ball, Decimetres, Entry, EntryKind, Tenths};
 use duskrow::blanket::yarn::{BallLabel, Join, ScaleStep, Target, Units, YarnSettings};
 use duskrow::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Label, Note, NoteId};
 use duskrow::blanket::{Carry, Fabric, Faces, Finish, NoteText, Nudges, Pieces, Plan, Reminders};
+use duskrow::blanket::{FirstRow, OnPaper, Paper};
 use duskrow::blanket::{OwnQuestion, Scale, Side, Terms, Tier, TierId, TierLine, Yarn, YarnId};
 use proptest::collection::{btree_set, vec};
 use proptest::prelude::*;
@@ -43,6 +44,7 @@ pub enum Wish {
     MoveTiers { tiers: Vec<(Index, Index)> },
     SetHours(Hours),
     SetYarn(Box<YarnSettings>),
+    SetPaper(OnPaper),
     SetReminders(Reminders),
     Nudge { on: Date },
     Recap { on: Date },
@@ -200,6 +202,12 @@ fn yarn_settings() -> impl Strategy<Value = YarnSettings> {
     )
 }
 
+fn on_paper() -> impl Strategy<Value = OnPaper> {
+    let first_rows = select(FirstRow::ALL.to_vec());
+    (select(Paper::ALL.to_vec()), first_rows)
+        .prop_map(|(paper, first_row)| OnPaper { paper, first_row })
+}
+
 /// Of every kind of stitch, and never what cannot be worked.
 fn fabrics() -> impl Strategy<Value = Fabric> {
     let stitches = select(vec![
@@ -316,6 +324,7 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         3 => vec(any::<(Index, Index)>(), 1..12).prop_map(|tiers| Wish::MoveTiers { tiers }),
         1 => hours().prop_map(Wish::SetHours),
         2 => yarn_settings().prop_map(|settings| Wish::SetYarn(Box::new(settings))),
+        2 => on_paper().prop_map(Wish::SetPaper),
         2 => reminders().prop_map(Wish::SetReminders),
         1 => dates().prop_map(|on| Wish::Nudge { on }),
         1 => dates().prop_map(|on| Wish::Recap { on }),
@@ -388,6 +397,7 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
             yarns: tiers.iter().map(|(one, other)| (tier(one), yarn(other))).collect(),
         },
         Wish::SetHours(hours) => Change::HoursSet(*hours),
+        Wish::SetPaper(on_paper) => Change::PaperSet(*on_paper),
         Wish::SetReminders(reminders) => Change::RemindersSet(*reminders),
         Wish::Nudge { on } => Change::Nudged { on: date(on) },
         Wish::Recap { on } => Change::Recapped { on: date(on) },

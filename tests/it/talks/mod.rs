@@ -2,7 +2,7 @@
 
 mod agenda;
 mod blocks;
-pub mod buttons;
+mod buttons;
 mod colours;
 mod differing;
 mod erasing;
@@ -35,6 +35,7 @@ mod slips;
 mod steps;
 mod talker;
 mod today;
+pub mod tokens;
 mod travel;
 mod unasked;
 mod ways_on;

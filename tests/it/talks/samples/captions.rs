@@ -1,8 +1,8 @@
 //! One sample of every label on a button, with the longest names there are.
 
 use chrono::{NaiveTime, Weekday};
-use duskrow::blanket::{BlockNumber, RowNumber};
-use duskrow::chat::button::Setting;
+use duskrow::blanket::{BlockNumber, FirstRow, Paper, RowNumber};
+use duskrow::chat::button::{PaperTap, Setting};
 use duskrow::chat::say::{BlockSaid, Caption};
 
 use super::{colours, date, day, making, rows, scale, yarn};
@@ -62,6 +62,10 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NoNudges,
         Caption::Resume,
     ];
+    all.extend(Paper::ALL.map(|paper| Caption::Paper(PaperTap::Size(paper))));
+    all.extend(FirstRow::ALL.map(|first| Caption::Paper(PaperTap::FirstRow(first))));
+    all.extend([true, false].map(|left| Caption::Paper(PaperTap::LeftHanded(left))));
+    all.push(Caption::Paper(PaperTap::Show));
     all.extend(rows::every_caption());
     all.extend(of_blocks());
     all.extend(Setting::ALL.map(Caption::Setting));
@@ -94,7 +98,8 @@ fn of_blocks() -> Vec<Caption> {
         Caption::PreviousBlock,
         Caption::NextBlock,
         Caption::AllBlocks,
-        Caption::BlockPicture,
+        Caption::Picture,
+        Caption::TheYear,
         Caption::BlockSheet,
         Caption::Woven,
         Caption::NotWoven,

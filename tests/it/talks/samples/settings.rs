@@ -1,8 +1,8 @@
 //! Samples about settings, pauses and what is kept.
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
-use duskrow::blanket::BlockNumber;
-use duskrow::chat::enclosed::{BlanketLook, Enclosed};
+use duskrow::blanket::{BlockNumber, FirstRow, OnPaper, Paper};
+use duskrow::chat::enclosed::{BlanketLook, Drawn, Enclosed};
 use duskrow::chat::say::{Say, SettingsSaid, TierSaid};
 
 use super::label;
@@ -45,12 +45,22 @@ pub fn every_say() -> Vec<Say> {
         Say::NudgesSet { at: None },
         Say::AskNudgeHour,
         Say::AskRecap,
+        Say::Paper { on_paper: OnPaper::default(), left_handed: false },
+        Say::Paper {
+            on_paper: OnPaper { paper: Paper::Letter, first_row: FirstRow::Top },
+            left_handed: true,
+        },
         Say::Paused,
         Say::Resumed { time: hour(21) },
         Say::Privacy,
         Say::File(Enclosed::Blanket(BlanketLook::Flat)),
         Say::File(Enclosed::BlockPicture(BlockNumber(3))),
         Say::File(Enclosed::Sheet(BlockNumber(3))),
+        Say::File(Enclosed::Drawn(Drawn::Yarn)),
+        Say::File(Enclosed::Drawn(Drawn::Week { on: day("2027-01-17") })),
+        Say::File(Enclosed::Drawn(Drawn::Year)),
+        Say::File(Enclosed::Drawn(Drawn::Card)),
+        Say::File(Enclosed::Drawn(Drawn::Imagined)),
         Say::UnknownLook { typed: "huge".to_owned() },
         Say::File(Enclosed::Book),
         Say::BookHandedOut { on: day("2027-07-14") },

@@ -18,7 +18,7 @@ const FILES_MAX: usize = 24;
 
 /// The files of before, the newest last.
 #[derive(Default)]
-pub struct Drawn(VecDeque<Entry>);
+pub struct Recent(VecDeque<Entry>);
 
 struct Entry {
     maker: MakerId,
@@ -28,7 +28,7 @@ struct Entry {
     made: Made,
 }
 
-impl Drawn {
+impl Recent {
     /// The file, where it was made of this very book on this day.
     pub fn of(
         &self,
@@ -107,32 +107,32 @@ mod tests {
         let day = NaiveDate::from_ymd_opt(2027, 1, 1).unwrap();
         let next = day.succ_opt().unwrap();
         let (book, other) = (book(day), book(next));
-        let mut drawn = Drawn::default();
+        let mut recent = Recent::default();
         let (maker, sheet) = (MakerId(1), Enclosed::Book);
-        drawn.keep(maker, sheet, day, book.clone(), made(7));
-        let found = |drawn: &Drawn, maker, day, book: &Book| {
-            drawn.of(maker, sheet, day, book).map(|made| made.file.bytes.len())
+        recent.keep(maker, sheet, day, book.clone(), made(7));
+        let found = |recent: &Recent, maker, day, book: &Book| {
+            recent.of(maker, sheet, day, book).map(|made| made.file.bytes.len())
         };
-        assert_eq!(found(&drawn, maker, day, &book), Some(7));
-        assert_eq!(found(&drawn, maker, day, &other), None);
-        assert_eq!(found(&drawn, maker, next, &book), None);
-        assert_eq!(found(&drawn, MakerId(2), day, &book), None);
-        drawn.forget(maker);
-        assert_eq!(found(&drawn, maker, day, &book), None);
+        assert_eq!(found(&recent, maker, day, &book), Some(7));
+        assert_eq!(found(&recent, maker, day, &other), None);
+        assert_eq!(found(&recent, maker, next, &book), None);
+        assert_eq!(found(&recent, MakerId(2), day, &book), None);
+        recent.forget(maker);
+        assert_eq!(found(&recent, maker, day, &book), None);
     }
 
     #[test]
     fn no_more_is_kept_than_fits() {
         let day = NaiveDate::from_ymd_opt(2027, 1, 1).unwrap();
         let book = book(day);
-        let mut drawn = Drawn::default();
+        let mut recent = Recent::default();
         for maker in 1..=9 {
-            drawn.keep(MakerId(maker), Enclosed::Book, day, book.clone(), made(1 << 20));
+            recent.keep(MakerId(maker), Enclosed::Book, day, book.clone(), made(1 << 20));
         }
-        assert!(drawn.bytes() <= BYTES_MAX);
-        assert!(drawn.of(MakerId(9), Enclosed::Book, day, &book).is_some());
-        assert!(drawn.of(MakerId(1), Enclosed::Book, day, &book).is_none());
-        drawn.keep(MakerId(10), Enclosed::Book, day, book.clone(), made(BYTES_MAX + 1));
-        assert!(drawn.of(MakerId(10), Enclosed::Book, day, &book).is_none());
+        assert!(recent.bytes() <= BYTES_MAX);
+        assert!(recent.of(MakerId(9), Enclosed::Book, day, &book).is_some());
+        assert!(recent.of(MakerId(1), Enclosed::Book, day, &book).is_none());
+        recent.keep(MakerId(10), Enclosed::Book, day, book.clone(), made(BYTES_MAX + 1));
+        assert!(recent.of(MakerId(10), Enclosed::Book, day, &book).is_none());
     }
 }
