@@ -277,6 +277,10 @@ impl Book {
         self.notes.get(&day).map_or(&[], Vec::as_slice)
     }
 
+    pub fn has_notes(&self) -> bool {
+        !self.notes.is_empty()
+    }
+
     /// The note typed in a message, and its day.
     pub fn note_of(&self, id: NoteId) -> Option<(NaiveDate, &Note)> {
         let mut all =

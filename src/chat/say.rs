@@ -24,8 +24,9 @@ pub enum Say {
     // The door.
     Private,
     LinkInvalid,
-    Consent,
-    Agreed,
+    // `local`: what the host adds to the caution.
+    Consent { local: Option<String> },
+    Agreed { local: Option<String> },
     Declined,
 
     // Set-up.
@@ -99,7 +100,8 @@ pub enum Say {
 
     // Notes.
     AskNote { day: NaiveDate },
-    Noted { day: NaiveDate, has_tier: bool },
+    /// `first`: the maker has no other note.
+    Noted { day: NaiveDate, has_tier: bool, first: bool },
     NoteChanged { day: NaiveDate },
     NoteDeleted,
     EmptyNote,
@@ -133,7 +135,7 @@ pub enum Say {
     BookBroughtBack { on: NaiveDate },
 
     // Everywhere.
-    Help,
+    Help { local: Option<String> },
     Cancelled,
     NothingToCancel,
     NotUnderstood { typed: String },

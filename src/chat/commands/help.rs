@@ -5,5 +5,6 @@ use crate::chat::outcome::{Outcome, Reply};
 use crate::chat::say::Say;
 
 pub fn run(asked: &Asked<'_>) -> Outcome {
-    Outcome::quiet(&asked.maker.talk).say(Reply::new(Say::Help))
+    let local = asked.lexicon.local_line.clone();
+    Outcome::quiet(&asked.maker.talk).say(Reply::new(Say::Help { local }))
 }

@@ -18,6 +18,7 @@ use crate::clock::Clock;
 use crate::rehearsal::player::Stage;
 use crate::rehearsal::{Person, StandIn, TOKEN};
 use crate::store::{ChatId, Commit, Committed, Create, Join, Joined};
+use crate::wording::en;
 use crate::telegram::pacing::Rates;
 use crate::telegram::poll::Poller;
 use crate::telegram::wire::{Secret, Timeouts};
@@ -57,6 +58,7 @@ impl Theatre {
             rates: Rates::default(),
             clock: clock.clone(),
             zoneinfo: None,
+            local_line: None,
         };
         let app = App::open(start).await?;
         app.greet().await?;
@@ -76,7 +78,7 @@ impl Theatre {
         let now = self.clock.now();
         let store = self.app.store();
         let code = store.invite(true, TimeDelta::hours(1), now).await?;
-        let (mut talk, _) = door::joined(MessageId(0));
+        let (mut talk, _) = door::joined(MessageId(0), &en::LEXICON);
         talk.step = chat::talk::Step::Idle;
         let join = Join {
             update: -user,

@@ -182,7 +182,7 @@ fn privacy_says_what_is_kept_who_reads_it_and_how_it_is_erased() {
             "not end-to-end encrypted",
             "does not delete",
             "/erase",
-            "Nobody is watching this chat.",
+            "Nobody watches this chat.",
             "local emergency number",
         ] {
             assert!(said.contains(part), "{part:?} is not in {said:?}");
