@@ -10,6 +10,7 @@ use super::change::{Beginning, Change, Finish};
 use super::fabric::Fabric;
 use super::label::Label;
 use super::note::{Note, NoteId};
+use super::people::{PersonId, PersonLine};
 use super::question::OwnQuestion;
 use super::reminders::Reminders;
 use super::scale::{Scale, Tier, TierId, Yarn, YarnId};
@@ -35,6 +36,7 @@ pub struct Book {
     stock: BTreeMap<YarnId, Ledger>,
     yarn_settings: YarnSettings,
     tier_lines: BTreeMap<TierId, TierLine>,
+    people: BTreeMap<PersonId, PersonLine>,
     reminders: Reminders,
     nudged: Option<NaiveDate>,
     recapped: Option<NaiveDate>,
@@ -96,6 +98,7 @@ impl Book {
             stock: BTreeMap::new(),
             yarn_settings: YarnSettings::default(),
             tier_lines: BTreeMap::new(),
+            people: BTreeMap::new(),
             reminders: Reminders::default(),
             nudged: None,
             recapped: None,
@@ -119,6 +122,12 @@ impl Book {
             }
             Change::Noted { day, note } => self.note(*day, note),
             Change::NoteDeleted { note } => self.delete_note(*note),
+            Change::PersonKept { id, line } => {
+                self.people.insert(*id, line.clone());
+            }
+            Change::PersonRemoved { id } => {
+                self.people.remove(id);
+            }
             Change::Worked { yarns, .. } if yarns.is_empty() => {}
             Change::Worked { block, yarns, at } => {
                 let rows = yarns.iter().map(|&yarn| WorkedRow { yarn, at: *at });
@@ -312,6 +321,11 @@ impl Book {
     /// What days of a tier are like, in the maker's words.
     pub fn tier_line(&self, tier: TierId) -> Option<&TierLine> {
         self.tier_lines.get(&tier)
+    }
+
+    /// The maker's own people and numbers.
+    pub fn people(&self) -> &BTreeMap<PersonId, PersonLine> {
+        &self.people
     }
 
     pub fn reminders(&self) -> &Reminders {

@@ -55,6 +55,9 @@ pub fn declined(message: MessageId) -> Reply {
 /// Where a new maker's talk begins, and the first step of set-up.
 pub fn joined(message: MessageId, lexicon: &Lexicon) -> (Talk, Vec<Reply>) {
     let consent = Place::Change { slot: None, tapped: Some(message) };
-    let replies = vec![Reply::new(Say::Agreed { local: lexicon.local_line.clone() }).at(consent), setup::ask_place()];
+    let replies = vec![
+        Reply::new(Say::Agreed { local: lexicon.local_line.clone() }).at(consent),
+        setup::ask_place(),
+    ];
     (Step::Place.into(), replies)
 }

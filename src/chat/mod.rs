@@ -20,6 +20,7 @@ mod notes;
 mod nudges;
 pub mod offline;
 pub mod outcome;
+mod people;
 pub mod place;
 mod recap;
 mod respond;

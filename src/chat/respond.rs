@@ -14,7 +14,8 @@ use super::talk::{Step, YarnWait};
 use super::typed::TypedDate;
 use super::{
     Maker, blocks, colours, differing, evening, in_one_go, later, lines, making, many, not_sure,
-    notes, nudges, place, recap, row_by_row, scale, settings, setup, typed, worked_up_to, yarn,
+    notes, nudges, people, place, recap, row_by_row, scale, settings, setup, typed, worked_up_to,
+    yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -90,6 +91,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
+        | Step::NewPerson
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
@@ -163,6 +165,7 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
+        | Step::NewPerson
         | Step::NudgesWanted
         | Step::Making { .. }
         | Step::ColourCode { .. }
@@ -194,6 +197,7 @@ fn said_with_book(
         }
         Step::Yarn { wait } => return yarn::typed(maker, book, wait, text, now, lexicon),
         Step::NewLine { tier } => return lines::typed(maker, book, tier, text, now),
+        Step::NewPerson => return people::typed(maker, book, text, now),
         Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
         Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
         Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
@@ -354,6 +358,7 @@ fn tapped_in_setup(
         | Button::Making { .. }
         | Button::Colours(_)
         | Button::Scale(_)
+        | Button::People(_)
         | Button::RowsToEnd
         | Button::RowByRow(_)
         | Button::LeaveRow { .. }
@@ -431,6 +436,7 @@ fn tapped_with_book(
         Button::Making { act } => making::tapped(maker, book, *act, message),
         Button::Colours(tap) => colours::tapped(maker, book, tap, (message, now), lexicon.palettes),
         Button::Scale(tap) => scale::tapped(maker, book, *tap, now, message),
+        Button::People(tap) => people::tapped(maker, book, *tap, message),
         // The list of rows, row by row, and rows that differ from their day.
         Button::RowsToEnd => rows::show_to_end(maker, book, now, message),
         Button::RowByRow(tap) => row_by_row::tapped(maker, book, *tap, now, message),

@@ -100,7 +100,7 @@ pub enum Say {
 
     // Notes.
     AskNote { day: NaiveDate },
-    /// `first`: the maker has no other note.
+    // `first`: the maker has no other note.
     Noted { day: NaiveDate, has_tier: bool, first: bool },
     NoteChanged { day: NaiveDate },
     NoteDeleted,
@@ -118,6 +118,9 @@ pub enum Say {
     AskTierLine { tier: Label },
     EmptyTierLine,
     LongTierLine { max: usize },
+    // The maker's own people and numbers, and at most so many.
+    People { lines: Vec<String>, most: usize, done: Option<PeopleDone> },
+    AskPerson,
     AskDayTurn,
     DayTurnTooLate { time: NaiveTime },
     AskNudges { at: NaiveTime },
@@ -135,7 +138,7 @@ pub enum Say {
     BookBroughtBack { on: NaiveDate },
 
     // Everywhere.
-    Help { local: Option<String> },
+    Help { local: Option<String>, people: Vec<String> },
     Cancelled,
     NothingToCancel,
     NotUnderstood { typed: String },
@@ -287,6 +290,14 @@ pub struct TierSaid {
     pub line: Option<String>,
 }
 
+/// What became of a line, or why there can be no other.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum PeopleDone {
+    Kept { line: String },
+    Removed { line: String },
+    Full,
+}
+
 /// Seven days, and how the work stands.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct RecapSaid {
@@ -400,6 +411,10 @@ pub enum Caption {
     NoRecap,
     NoNudges,
     Resume,
+    People,
+    AddPerson,
+    /// Remove the line with this number.
+    RemoveNumber(usize),
 
     // How the blanket is made: what the button does, in the maker's terms.
     Making(Act, Terms),

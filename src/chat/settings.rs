@@ -9,7 +9,7 @@ use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::{Maker, colours, evening, lines, making, nudges, scale, typed};
+use super::{Maker, colours, evening, lines, making, nudges, people, scale, typed};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -29,7 +29,7 @@ pub fn list(book: &Book) -> Reply {
         |reply, setting| reply.key(Caption::Setting(setting), Button::Change { setting }),
     );
     let reply = reply.keys([making::key(Screen::Home, book)]);
-    let reply = reply.keys([scale::key(ScaleTap::Home), colours::key()]);
+    let reply = reply.keys([scale::key(ScaleTap::Home), colours::key()]).keys([people::key()]);
     match reminders.paused {
         true => reply.key(Caption::Resume, Button::Resume),
         false => reply,
@@ -250,6 +250,7 @@ pub fn typed(
         | Step::Weigh { .. }
         | Step::Yarn { .. }
         | Step::NewLine { .. }
+        | Step::NewPerson
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }

@@ -217,6 +217,7 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
+        | Step::NewPerson
         | Step::NudgesWanted
         | Step::Making { .. }
         | Step::ColourCode { .. }

@@ -7,6 +7,7 @@
 mod block;
 mod colours;
 mod making;
+mod people;
 mod row_by_row;
 mod scale;
 mod token;
@@ -20,6 +21,7 @@ use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 pub use block::BlockButton;
 pub use colours::ColourTap;
 pub use making::{Act, Choice, Screen};
+pub use people::PeopleTap;
 pub use row_by_row::RowByRow;
 pub use scale::ScaleTap;
 pub use yarn::{YarnButton, YarnChoice};
@@ -192,6 +194,8 @@ pub enum Button {
     Colours(ColourTap),
     /// The maker's own scale.
     Scale(ScaleTap),
+    /// The maker's own people and numbers.
+    People(PeopleTap),
 
     // The list of rows, row by row, and rows that differ from their day.
     /// The list up to the end of the block.

@@ -2,7 +2,7 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{BlockButton, ColourTap, ScaleTap, UnreadableToken, YarnButton, making};
+use super::{BlockButton, ColourTap, PeopleTap, ScaleTap, UnreadableToken, YarnButton, making};
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
 
@@ -67,6 +67,7 @@ impl Button {
             Button::Making { act } => format!("make|{}", making::fields(*act)),
             Button::Colours(tap) => format!("hue|{}", tap.fields()),
             Button::Scale(tap) => format!("scale|{}", tap.fields()),
+            Button::People(tap) => format!("people|{}", tap.fields()),
             // The list of rows, row by row, and rows that differ from their day.
             Button::RowsToEnd => "rowsend".to_owned(),
             Button::RowByRow(tap) => format!("card|{}", tap.fields()),
@@ -176,6 +177,7 @@ impl Button {
             ("make", fields) => Button::Making { act: making::read(fields)? },
             ("hue", fields) => Button::Colours(ColourTap::read(fields)?),
             ("scale", fields) => Button::Scale(ScaleTap::read(fields)?),
+            ("people", fields) => Button::People(PeopleTap::read(fields)?),
             // The list of rows, row by row, and rows that differ from their day.
             ("rowsend", []) => Button::RowsToEnd,
             ("card", fields) => Button::RowByRow(RowByRow::read(fields)?),

@@ -18,10 +18,10 @@ use crate::clock::Clock;
 use crate::rehearsal::player::Stage;
 use crate::rehearsal::{Person, StandIn, TOKEN};
 use crate::store::{ChatId, Commit, Committed, Create, Join, Joined};
-use crate::wording::en;
 use crate::telegram::pacing::Rates;
 use crate::telegram::poll::Poller;
 use crate::telegram::wire::{Secret, Timeouts};
+use crate::wording::en;
 
 /// The maker of a rehearsal, invented.
 pub const MAREN: i64 = 1001;

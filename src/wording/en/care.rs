@@ -4,7 +4,7 @@
 //! usual one: danger first, then a licensed professional. 112 answers in every member state of the
 //! EU (Directive (EU) 2018/1972, article 109); for other places no number is guessed.
 
-use super::{Span, Words, description, plain};
+use super::{Span, Words, description, people, plain};
 use crate::chat::commands::Command;
 
 const CAUTION: [&str; 3] = [
@@ -43,7 +43,7 @@ pub fn agreed(local: Option<&str>) -> Words {
     consent(local).and(Words { lines: vec![vec![Span::Bold("You agreed.".to_owned())]] })
 }
 
-pub fn help(local: Option<&str>) -> Words {
+pub fn help(local: Option<&str>, people: &[String]) -> Words {
     let commands = Command::ALL
         .into_iter()
         .map(|command| format!("/{} – {}", command.name(), description(command)));
@@ -58,5 +58,5 @@ pub fn help(local: Option<&str>) -> Words {
          what is kept.",
         NOT_ENCRYPTED,
     ];
-    plain(commands).and(typing).and(with_local(local))
+    plain(commands).and(typing).and(with_local(local)).and(people::in_help(people))
 }

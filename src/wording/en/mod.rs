@@ -29,6 +29,7 @@ mod days;
 mod files;
 mod making;
 mod palettes;
+mod people;
 mod pictures;
 mod place;
 mod recap;
@@ -203,6 +204,8 @@ pub fn say(say: &Say) -> Words {
         Say::LongTierLine { max } => {
             lines![format!("One line has at most {max} characters. Nothing was changed.")]
         }
+        Say::People { lines, most, done } => people::list(lines, *most, done.as_ref()),
+        Say::AskPerson => people::ask(),
         Say::AskDayTurn => settings::ask_day_turn(),
         Say::DayTurnTooLate { time } => lines![
             format!("A day cannot end at {}. Nothing was changed.", clock(*time)),
@@ -233,7 +236,7 @@ pub fn say(say: &Say) -> Words {
         Say::BookHandedOut { on } => files::handed_out(*on),
         Say::BookBroughtBack { on } => files::brought_back(*on),
 
-        Say::Help { local } => care::help(local.as_deref()),
+        Say::Help { local, people } => care::help(local.as_deref(), people),
         Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],
         Say::NothingToCancel => lines!["There is nothing to stop. /help lists what I can do."],
         Say::NotUnderstood { typed } => lines![

@@ -92,8 +92,8 @@ pub fn ask_day_turn() -> Words {
 pub fn privacy() -> Words {
     lines![
         "Kept on this server: your account number, your answers with the ones before them, your \
-         notes, rows, yarn and settings.",
-        "Whoever runs the server can read them. Nobody else gets them from me.",
+         notes, rows, yarn, people and settings.",
+        "Whoever runs the server can read them. I give them to nobody else.",
         "Bot chats are not end-to-end encrypted: the platform can read them too.",
         "Deleting a message here does not delete what is kept.",
         "/export sends you your days and rows as files.",

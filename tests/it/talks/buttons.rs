@@ -6,10 +6,10 @@ use duskrow::blanket::forecast::Common;
 use duskrow::blanket::stock::Tenths;
 use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
-use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
+use duskrow::blanket::{BlockNumber, Finish, NoteId, PersonId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, Position, RowByRow, ScaleTap,
-    Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
+    Act, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, PeopleTap, Position,
+    RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
@@ -18,6 +18,7 @@ use proptest::prelude::*;
 
 use super::making::{acts, longest_choice};
 use super::talker::Talker;
+use super::taps::{colour_buttons, people_taps, scale_taps};
 
 #[test]
 fn the_longest_of_each_button_fits_in_64_bytes() {
@@ -57,6 +58,7 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::Colours(ColourTap::Undo { id: i64::MAX }),
         Button::Scale(ScaleTap::Colour { draft: i64::MAX, rgb: [255; 3] }),
         Button::Scale(ScaleTap::Yarn { draft: i64::MAX, yarn: YarnId(u8::MAX) }),
+        Button::People(PeopleTap::PutBack { person: PersonId(i64::MAX) }),
         Button::RowByRow(RowByRow::Worked { block, row, colour: ColourSum(u16::MAX) }),
         Button::PullBack { block, left: u16::MAX, was: u16::MAX },
     ];
@@ -254,58 +256,9 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         acts().prop_map(|act| Button::Making { act }),
     ];
     let scale = scale_taps().prop_map(Button::Scale);
-    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale];
+    let people = people_taps().prop_map(Button::People);
+    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, people];
     prop_oneof![days, others, row_buttons(), block_buttons(), rest]
-}
-
-/// The colours of the yarns.
-fn colour_buttons() -> impl Strategy<Value = Button> {
-    let yarn = || any::<u8>().prop_map(YarnId);
-    let most = ColourTap::RECOLOURED_MAX;
-    prop_oneof![
-        prop::sample::select(vec![
-            ColourTap::Check,
-            ColourTap::All,
-            ColourTap::Palettes,
-            ColourTap::Orders,
-        ]),
-        yarn().prop_map(|yarn| ColourTap::One { yarn }),
-        yarn().prop_map(|yarn| ColourTap::Name { yarn }),
-        prop::collection::vec((yarn(), any::<[u8; 3]>()), 1..=most)
-            .prop_map(|to| ColourTap::Recolour { to }),
-        any::<u8>().prop_map(|number| ColourTap::Palette { number }),
-        prop::collection::vec(yarn(), 1..=ColourTap::ORDERED_MAX)
-            .prop_map(|yarns| ColourTap::Order { yarns }),
-        (0..i64::MAX).prop_map(|id| ColourTap::Undo { id }),
-    ]
-    .prop_map(Button::Colours)
-}
-
-/// The maker's own scale.
-fn scale_taps() -> impl Strategy<Value = ScaleTap> {
-    let tier = || any::<u8>().prop_map(TierId);
-    let id = || 0..i64::MAX;
-    prop_oneof![
-        prop::sample::select(vec![
-            ScaleTap::Open,
-            ScaleTap::Home,
-            ScaleTap::AskDefault,
-            ScaleTap::AskQuestion,
-            ScaleTap::UsualQuestion,
-            ScaleTap::AskWhere,
-        ]),
-        tier().prop_map(|tier| ScaleTap::Tier { tier }),
-        tier().prop_map(|tier| ScaleTap::Rename { tier }),
-        (tier(), any::<u8>()).prop_map(|(tier, to)| ScaleTap::Move { tier, to }),
-        tier().prop_map(|tier| ScaleTap::Remove { tier }),
-        (tier(), tier()).prop_map(|(tier, days_get)| ScaleTap::RemoveTo { tier, days_get }),
-        tier().prop_map(|tier| ScaleTap::Default { tier }),
-        prop::option::of(tier()).prop_map(|tier| ScaleTap::Above { tier }),
-        (id(), any::<u8>()).prop_map(|(draft, yarn)| ScaleTap::Yarn { draft, yarn: YarnId(yarn) }),
-        id().prop_map(|draft| ScaleTap::AskYarn { draft }),
-        (id(), any::<[u8; 3]>()).prop_map(|(draft, rgb)| ScaleTap::Colour { draft, rgb }),
-        id().prop_map(|id| ScaleTap::Undo { id }),
-    ]
 }
 
 /// The list of rows, row by row, and rows that differ from their day.
@@ -410,6 +363,8 @@ fn no_button_is_left_out_of_these_checks() {
     assert!(left_out(of_colours, "ColourTap") > 8);
     let of_scale = include_str!("../../../src/chat/button/scale.rs");
     assert!(left_out(of_scale, "ScaleTap") > 12);
+    let of_people = include_str!("../../../src/chat/button/people.rs");
+    assert!(left_out(of_people, "PeopleTap") > 3);
 }
 
 /// Every button of an enum has a strategy; how many there are.
@@ -422,6 +377,7 @@ fn left_out(source: &str, of: &str) -> usize {
         .filter_map(|line| line.trim().split(|c: char| !c.is_alphanumeric()).next())
         .collect();
     let here = include_str!("buttons.rs").split("fn any_button()").nth(1).unwrap();
+    let here = [here, include_str!("taps.rs")].concat();
     for name in &names {
         let made = |end: &str| here.contains(&format!("{of}::{name}{end}"));
         assert!(made(" {") || made(")") || made(","), "{of}::{name} has no strategy here");
@@ -436,7 +392,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
         pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-         label|common|hue|scale|drawn|sheet)";
+         label|common|hue|scale|people|drawn|sheet)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -469,6 +425,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
         r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",
         r"1\|hue\|order\|[1-7](,[1-7]){6}",
+        r"1\|people\|(list|add|(drop|back)\|[1-5])",
         r"1\|scale\|(open|home|default|asks|usual|add|add\|[1-8]?)",
         r"1\|scale\|(tier|name|drop|default)\|[1-8]|1\|scale\|(move|drop)\|[1-8]\|[1-7]",
     ]

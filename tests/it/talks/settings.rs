@@ -28,7 +28,8 @@ fn every_setting_is_shown_with_its_button() {
             "Words for each tier",
             "Blocks and stitch",
             "Scale",
-            "Colours"
+            "Colours",
+            "People and numbers"
         ]
     );
 }

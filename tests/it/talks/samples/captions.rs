@@ -61,6 +61,9 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NoRecap,
         Caption::NoNudges,
         Caption::Resume,
+        Caption::People,
+        Caption::AddPerson,
+        Caption::RemoveNumber(5),
     ];
     all.extend(rows::every_caption());
     all.extend(of_blocks());

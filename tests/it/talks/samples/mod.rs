@@ -151,7 +151,7 @@ fn without_values() -> Vec<Say> {
         Say::AskHour,
         Say::AskFirstDay,
         Say::BlanketDone,
-        Say::Help { local: local() },
+        Say::Help { local: local(), people: settings::people() },
         Say::Cancelled,
         Say::NothingToCancel,
         Say::TooLong { max: 1000 },
