@@ -29,6 +29,7 @@ mod rows_said;
 pub mod rush;
 pub mod say;
 pub mod scale;
+mod set_up_list;
 mod settings;
 mod setup;
 mod sitting;

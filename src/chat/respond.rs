@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use super::button::Button;
+use super::button::{Button, SetUpTap};
 use super::commands::{self, Asked, Command, rows};
 use super::event::{Due, Event, MessageId, RepliedTo};
 use super::lexicon::Lexicon;
@@ -14,8 +14,8 @@ use super::talk::{Step, YarnWait};
 use super::typed::TypedDate;
 use super::{
     Maker, blocks, colours, differing, evening, in_one_go, later, lines, making, many, not_sure,
-    notes, nudges, people, place, recap, row_by_row, scale, settings, setup, typed, worked_up_to,
-    yarn,
+    notes, nudges, people, place, recap, row_by_row, scale, set_up_list, settings, setup, typed,
+    worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -25,6 +25,10 @@ const TYPED_CHARS_MAX: usize = 1000;
 /// What follows from an event. The same maker, time and event always give the same outcome.
 pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
     let maker = &leave_waiting(maker, event);
+    set_up_list::with_way_back(maker, event, answered(maker, now, event, lexicon))
+}
+
+fn answered(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
     let quiet = Outcome::quiet(&maker.talk);
     match event {
         Event::Typed { text, message, reply_to } => {
@@ -359,6 +363,7 @@ fn tapped_in_setup(
         | Button::Colours(_)
         | Button::Scale(_)
         | Button::People(_)
+        | Button::SetUp(_)
         | Button::RowsToEnd
         | Button::RowByRow(_)
         | Button::LeaveRow { .. }
@@ -436,6 +441,11 @@ fn tapped_with_book(
         Button::Making { act } => making::tapped(maker, book, *act, message),
         Button::Colours(tap) => colours::tapped(maker, book, tap, (message, now), lexicon.palettes),
         Button::Scale(tap) => scale::tapped(maker, book, *tap, now, message),
+        Button::SetUp(SetUpTap::Go { step }) => {
+            let (maker, way) = (set_up_list::coming_from_it(maker), set_up_list::way(*step));
+            tapped_with_book(&maker, book, &way, (message, now), lexicon)
+        }
+        Button::SetUp(tap) => set_up_list::tapped(maker, book, *tap, message, lexicon),
         Button::People(tap) => people::tapped(maker, book, *tap, message),
         // The list of rows, row by row, and rows that differ from their day.
         Button::RowsToEnd => rows::show_to_end(maker, book, now, message),

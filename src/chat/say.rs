@@ -3,7 +3,7 @@
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
-use super::button::{Act, Position, Setting};
+use super::button::{Act, Position, SetUpStep, Setting};
 use super::colours::{ColourCaption, ColoursRefusal, ColoursSaid};
 use super::enclosed::Enclosed;
 use super::making::{MakingRefusal, MakingSaid};
@@ -121,6 +121,9 @@ pub enum Say {
     // The maker's own people and numbers, and at most so many.
     People { lines: Vec<String>, most: usize, done: Option<PeopleDone> },
     AskPerson,
+    // The list of further steps of set-up, and whether each is set.
+    SetUpList { steps: Vec<(SetUpStep, bool)> },
+    SetUpLater,
     AskDayTurn,
     DayTurnTooLate { time: NaiveTime },
     AskNudges { at: NaiveTime },
@@ -411,6 +414,11 @@ pub enum Caption {
     NoRecap,
     NoNudges,
     Resume,
+    SetUpList,
+    SetUpStep {
+        step: SetUpStep,
+        set: bool,
+    },
     People,
     AddPerson,
     /// Remove the line with this number.

@@ -9,7 +9,7 @@ use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::{Maker, colours, evening, lines, making, nudges, people, scale, typed};
+use super::{Maker, colours, evening, lines, making, nudges, people, scale, set_up_list, typed};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -29,7 +29,9 @@ pub fn list(book: &Book) -> Reply {
         |reply, setting| reply.key(Caption::Setting(setting), Button::Change { setting }),
     );
     let reply = reply.keys([making::key(Screen::Home, book)]);
-    let reply = reply.keys([scale::key(ScaleTap::Home), colours::key()]).keys([people::key()]);
+    let reply = reply
+        .keys([scale::key(ScaleTap::Home), colours::key()])
+        .keys([people::key(), set_up_list::key()]);
     match reminders.paused {
         true => reply.key(Caption::Resume, Button::Resume),
         false => reply,

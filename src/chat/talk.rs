@@ -32,6 +32,9 @@ pub struct Talk {
     /// The line about a person that was removed last.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub removed_person: Option<RemovedPerson>,
+    /// The screen that is shown was opened from the list of further steps of set-up.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub in_set_up: bool,
     /// The end of the last outage this maker was told of.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub told_offline: Option<DateTime<Utc>>,

@@ -36,6 +36,7 @@ mod recap;
 mod row_by_row;
 mod rows;
 mod scale;
+mod set_up_list;
 mod settings;
 mod stitches;
 mod yarn;
@@ -206,6 +207,8 @@ pub fn say(say: &Say) -> Words {
         }
         Say::People { lines, most, done } => people::list(lines, *most, done.as_ref()),
         Say::AskPerson => people::ask(),
+        Say::SetUpList { steps } => set_up_list::list(steps),
+        Say::SetUpLater => set_up_list::later(),
         Say::AskDayTurn => settings::ask_day_turn(),
         Say::DayTurnTooLate { time } => lines![
             format!("A day cannot end at {}. Nothing was changed.", clock(*time)),

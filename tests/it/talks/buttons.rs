@@ -18,7 +18,7 @@ use proptest::prelude::*;
 
 use super::making::{acts, longest_choice};
 use super::talker::Talker;
-use super::taps::{colour_buttons, people_taps, scale_taps};
+use super::taps::{colour_buttons, people_taps, scale_taps, set_up_taps};
 
 #[test]
 fn the_longest_of_each_button_fits_in_64_bytes() {
@@ -256,8 +256,9 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         acts().prop_map(|act| Button::Making { act }),
     ];
     let scale = scale_taps().prop_map(Button::Scale);
+    let set_up = set_up_taps().prop_map(Button::SetUp);
     let people = people_taps().prop_map(Button::People);
-    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, people];
+    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, people, set_up];
     prop_oneof![days, others, row_buttons(), block_buttons(), rest]
 }
 
@@ -344,6 +345,7 @@ fn yarn_buttons() -> impl Strategy<Value = Button> {
         (yarn(), any::<u16>()).prop_map(|(yarn, entries)| YarnButton::Undo { yarn, entries }),
         choices.prop_map(YarnButton::Set),
         tier().prop_map(|tier| YarnButton::AskCommon { tier }),
+        tier().prop_map(|tier| YarnButton::NoGuess { tier }),
         (tier(), common).prop_map(|(tier, common)| YarnButton::Common { tier, common }),
     ]
     .prop_map(Button::OfYarn)
@@ -363,6 +365,8 @@ fn no_button_is_left_out_of_these_checks() {
     assert!(left_out(of_colours, "ColourTap") > 8);
     let of_scale = include_str!("../../../src/chat/button/scale.rs");
     assert!(left_out(of_scale, "ScaleTap") > 12);
+    let of_set_up = include_str!("../../../src/chat/button/set_up.rs");
+    assert!(left_out(of_set_up, "SetUpTap") > 3);
     let of_people = include_str!("../../../src/chat/button/people.rs");
     assert!(left_out(of_people, "PeopleTap") > 3);
 }
@@ -392,7 +396,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
         pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-         label|common|hue|scale|people|drawn|sheet)";
+         label|common|hue|scale|people|steps|noguess|drawn|sheet)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -425,6 +429,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
         r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",
         r"1\|hue\|order\|[1-7](,[1-7]){6}",
+        r"1\|steps\|(list|open|later|go\|(scale|lines|asks|hue|default|common|blocks|units|names))",
         r"1\|people\|(list|add|(drop|back)\|[1-5])",
         r"1\|scale\|(open|home|default|asks|usual|add|add\|[1-8]?)",
         r"1\|scale\|(tier|name|drop|default)\|[1-8]|1\|scale\|(move|drop)\|[1-8]\|[1-7]",

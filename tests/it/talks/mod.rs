@@ -29,6 +29,7 @@ mod samples;
 mod scale;
 mod scale_refused;
 mod scale_sizes;
+mod set_up_list;
 mod settings;
 mod setup;
 mod sitting;

@@ -29,7 +29,8 @@ fn every_setting_is_shown_with_its_button() {
             "Blocks and stitch",
             "Scale",
             "Colours",
-            "People and numbers"
+            "People and numbers",
+            "Set-up list"
         ]
     );
 }

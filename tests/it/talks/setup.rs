@@ -20,7 +20,7 @@ fn set_up_takes_four_taps_and_one_typed_word() {
     maren.taps("21:00"); // tap 3
     let ready = maren.taps("Today, Thu 14 Jan"); // tap 4
     assert_eq!(ready, "Set up. I ask every day at 21:00.");
-    assert_eq!(maren.labels(), ["Answer today now", "My own scale"]);
+    assert_eq!(maren.labels(), ["Answer today now", "My own scale", "Set-up list"]);
     let hours = maren.book().hours();
     assert_eq!((hours.zone.name(), hours.ask_at.to_string()), ("Europe/Lisbon", "21:00:00".into()));
     assert_eq!(maren.book().plan().last_day().to_string(), "2028-01-13");

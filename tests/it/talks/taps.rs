@@ -1,7 +1,7 @@
 //! Buttons of what a maker sets for themself, drawn at random: colours, the scale, people.
 
 use duskrow::blanket::{PersonId, TierId, YarnId};
-use duskrow::chat::button::{Button, ColourTap, PeopleTap, ScaleTap};
+use duskrow::chat::button::{Button, ColourTap, PeopleTap, ScaleTap, SetUpStep, SetUpTap};
 use proptest::prelude::*;
 
 /// The colours of the yarns.
@@ -61,5 +61,14 @@ pub fn people_taps() -> impl Strategy<Value = PeopleTap> {
         Just(PeopleTap::Add),
         person().prop_map(|person| PeopleTap::Remove { person }),
         person().prop_map(|person| PeopleTap::PutBack { person }),
+    ]
+}
+
+pub fn set_up_taps() -> impl Strategy<Value = SetUpTap> {
+    prop_oneof![
+        Just(SetUpTap::List),
+        Just(SetUpTap::Open),
+        Just(SetUpTap::Later),
+        prop::sample::select(SetUpStep::ALL.to_vec()).prop_map(|step| SetUpTap::Go { step }),
     ]
 }

@@ -2,7 +2,7 @@
 
 use chrono::{NaiveTime, Weekday};
 use duskrow::blanket::{BlockNumber, RowNumber};
-use duskrow::chat::button::Setting;
+use duskrow::chat::button::{SetUpStep, Setting};
 use duskrow::chat::say::{BlockSaid, Caption};
 
 use super::{colours, date, day, making, rows, scale, yarn};
@@ -61,12 +61,14 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NoRecap,
         Caption::NoNudges,
         Caption::Resume,
+        Caption::SetUpList,
         Caption::People,
         Caption::AddPerson,
         Caption::RemoveNumber(5),
     ];
     all.extend(rows::every_caption());
     all.extend(of_blocks());
+    all.extend(SetUpStep::ALL.map(|step| Caption::SetUpStep { step, set: true }));
     all.extend(Setting::ALL.map(Caption::Setting));
     let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
     all.extend(week.map(Caption::Weekday));

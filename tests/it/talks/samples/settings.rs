@@ -2,6 +2,7 @@
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
 use duskrow::blanket::BlockNumber;
+use duskrow::chat::button::SetUpStep;
 use duskrow::chat::enclosed::{BlanketLook, Enclosed};
 use duskrow::chat::say::{PeopleDone, Say, SettingsSaid, TierSaid};
 
@@ -51,6 +52,9 @@ pub fn every_say() -> Vec<Say> {
         Say::People { lines: people(), most: 5, done: Some(PeopleDone::Kept { line: line() }) },
         Say::People { lines: people(), most: 5, done: Some(PeopleDone::Removed { line: line() }) },
         Say::AskPerson,
+        Say::SetUpList { steps: SetUpStep::ALL.map(|step| (step, false)).to_vec() },
+        Say::SetUpList { steps: SetUpStep::ALL.map(|step| (step, true)).to_vec() },
+        Say::SetUpLater,
         Say::AskDayTurn,
         Say::DayTurnTooLate { time: hour(13) },
         Say::AskNudges { at: hour(10) },
