@@ -380,15 +380,15 @@ fn tapped_with_book(
     (message, now): (MessageId, DateTime<Utc>),
     lexicon: &Lexicon,
 ) -> Outcome {
+    let here = Some(message);
     match button {
-        Button::Answer { day, tier } => {
-            evening::answer(maker, book, (*day, *tier), now, Some(message))
-        }
-        Button::Ask { day } => evening::ask_to_change(maker, book, *day, now, Some(message)),
+        Button::Answer { day, tier } => evening::answer(maker, book, (*day, *tier), now, here),
+        Button::Ask { day } => evening::ask_to_change(maker, book, *day, now, here),
         Button::Leave { day } => evening::leave(maker, book, *day, now, message),
         Button::Practice => setup::practice(book, message),
-        Button::PracticeAnswer { tier } => setup::practice_answered(book, *tier, Some(message))
-            .unwrap_or_else(|| old_button(maker, now)),
+        Button::PracticeAnswer { tier } => {
+            setup::practice_answered(book, *tier, here).unwrap_or_else(|| old_button(maker, now))
+        }
         Button::Worked { block, from, to, colours } => {
             rows::worked(maker, book, (*block, *from, *to, *colours), now, message)
         }
@@ -429,23 +429,17 @@ fn tapped_with_book(
         Button::Describe { tier } => lines::ask(maker, book, *tier, message),
         Button::DeleteLine { tier } => lines::delete(maker, book, *tier, now, message),
         Button::Change { setting } => settings::ask(maker, book, *setting, message),
-        Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, Some(message)),
-        Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, Some(message)),
-        Button::SetZone { zone } => settings::set_zone(maker, book, *zone, Some(message)),
-        Button::SetNudges { at } => settings::set_nudges(maker, book, *at, now, Some(message)),
-        Button::SetRecap { on, whole } => {
-            settings::set_recap(maker, book, (*on, *whole), Some(message))
-        }
-        Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
-        Button::Resume => settings::resume(maker, book, now, Some(message)),
+        Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, here),
+        Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, here),
+        Button::SetZone { zone } => settings::set_zone(maker, book, *zone, here),
+        Button::SetNudges { at } => settings::set_nudges(maker, book, *at, now, here),
+        Button::SetRecap { on, whole } => settings::set_recap(maker, book, (*on, *whole), here),
+        Button::Nudges { at } => nudges::answered(maker, book, *at, now, here),
+        Button::Resume => settings::resume(maker, book, now, here),
         Button::Making { act } => making::tapped(maker, book, *act, message),
         Button::Colours(tap) => colours::tapped(maker, book, tap, (message, now), lexicon.palettes),
         Button::Scale(tap) => scale::tapped(maker, book, *tap, now, message),
-        Button::SetUp(SetUpTap::Go { step }) => {
-            let (maker, way) = (set_up_list::coming_from_it(maker), set_up_list::way(*step));
-            tapped_with_book(&maker, book, &way, (message, now), lexicon)
-        }
-        Button::SetUp(tap) => set_up_list::tapped(maker, book, *tap, message, lexicon),
+        Button::SetUp(tap) => tapped_in_list(maker, book, *tap, (message, now), lexicon),
         Button::People(tap) => people::tapped(maker, book, *tap, message),
         // The list of rows, row by row, and rows that differ from their day.
         Button::RowsToEnd => rows::show_to_end(maker, book, now, message),
@@ -457,6 +451,21 @@ fn tapped_with_book(
         Button::OfBlock(button) => blocks::tapped(maker, book, button, message, now),
         Button::OfYarn(button) => yarn::tapped(maker, book, *button, message, now),
     }
+}
+
+/// The list of further steps of set-up: a step is a tap on the button of its screen.
+fn tapped_in_list(
+    maker: &Maker,
+    book: &Book,
+    tap: SetUpTap,
+    (message, now): (MessageId, DateTime<Utc>),
+    lexicon: &Lexicon,
+) -> Outcome {
+    let SetUpTap::Go { step } = tap else {
+        return set_up_list::tapped(maker, book, tap, message, lexicon);
+    };
+    let (maker, way) = (set_up_list::coming_from_it(maker), set_up_list::way(step));
+    tapped_with_book(&maker, book, &way, (message, now), lexicon)
 }
 
 /// A button nobody can read any more, or of a step that is over: the day's own buttons come
