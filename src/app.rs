@@ -75,6 +75,8 @@ pub struct Start {
     pub clock: Clock,
     /// The system's zone data, where it is to be used once it is newer than the copy built in.
     pub zoneinfo: Option<PathBuf>,
+    /// What the host adds to the caution.
+    pub local_line: Option<String>,
 }
 
 /// The running bot.
@@ -83,7 +85,7 @@ pub struct App {
     wire: Wire,
     clock: Clock,
     zoneinfo: Option<PathBuf>,
-    lexicon: &'static Lexicon,
+    lexicon: Lexicon,
     me: Mutex<Option<Me>>,
     pacing: Mutex<Pacing>,
     strangers: Mutex<Strangers>,
@@ -155,7 +157,7 @@ impl App {
             pulse: Pulse::new(start.database, start.clock.monotonic()),
             clock: start.clock,
             zoneinfo: start.zoneinfo,
-            lexicon: &en::LEXICON,
+            lexicon: Lexicon { local_line: start.local_line, ..en::LEXICON.clone() },
             me: Mutex::new(None),
             pacing: Mutex::new(Pacing::new(start.rates)),
             strangers: Mutex::new(Strangers::default()),
@@ -329,7 +331,7 @@ impl App {
             };
             let now = self.now();
             let event = &self.in_context(&stored, event).await?;
-            let thought = Thought::of_event(&stored.maker, now, event, self.lexicon)?;
+            let thought = Thought::of_event(&stored.maker, now, event, &self.lexicon)?;
             if thought.outcome.erases {
                 self.erase(&stored, update, &thought.outcome).await?;
                 return Ok(By::Maker);

@@ -33,7 +33,7 @@ impl App {
             }
             Knock::Link(invitation) => {
                 if self.store.invitation(invitation.as_str(), now).await?.is_some() {
-                    self.say_straight(chat, &door::consent(invitation));
+                    self.say_straight(chat, &door::consent(invitation, &self.lexicon));
                 } else if self.stranger_may_be_answered(user) {
                     self.say_straight(chat, &Reply::new(Say::LinkInvalid));
                 }
@@ -57,7 +57,7 @@ impl App {
         code: &str,
         message: MessageId,
     ) -> anyhow::Result<()> {
-        let (talk, replies) = door::joined(message);
+        let (talk, replies) = door::joined(message, &self.lexicon);
         let queue = said::queued(&replies)?;
         let joined = self.store.join(Join {
             update: update.0,

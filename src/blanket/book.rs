@@ -11,6 +11,7 @@ use super::fabric::Fabric;
 use super::label::Label;
 use super::note::{Note, NoteId};
 use super::paper::OnPaper;
+use super::people::{PersonId, PersonLine};
 use super::question::OwnQuestion;
 use super::reminders::Reminders;
 use super::scale::{Scale, Tier, TierId, Yarn, YarnId};
@@ -37,6 +38,7 @@ pub struct Book {
     yarn_settings: YarnSettings,
     on_paper: OnPaper,
     tier_lines: BTreeMap<TierId, TierLine>,
+    people: BTreeMap<PersonId, PersonLine>,
     reminders: Reminders,
     nudged: Option<NaiveDate>,
     recapped: Option<NaiveDate>,
@@ -99,6 +101,7 @@ impl Book {
             yarn_settings: YarnSettings::default(),
             on_paper: OnPaper::default(),
             tier_lines: BTreeMap::new(),
+            people: BTreeMap::new(),
             reminders: Reminders::default(),
             nudged: None,
             recapped: None,
@@ -122,6 +125,12 @@ impl Book {
             }
             Change::Noted { day, note } => self.note(*day, note),
             Change::NoteDeleted { note } => self.delete_note(*note),
+            Change::PersonKept { id, line } => {
+                self.people.insert(*id, line.clone());
+            }
+            Change::PersonRemoved { id } => {
+                self.people.remove(id);
+            }
             Change::Worked { yarns, .. } if yarns.is_empty() => {}
             Change::Worked { block, yarns, at } => {
                 let rows = yarns.iter().map(|&yarn| WorkedRow { yarn, at: *at });
@@ -281,6 +290,10 @@ impl Book {
         self.notes.get(&day).map_or(&[], Vec::as_slice)
     }
 
+    pub fn has_notes(&self) -> bool {
+        !self.notes.is_empty()
+    }
+
     /// The note typed in a message, and its day.
     pub fn note_of(&self, id: NoteId) -> Option<(NaiveDate, &Note)> {
         let mut all =
@@ -316,6 +329,11 @@ impl Book {
     /// What days of a tier are like, in the maker's words.
     pub fn tier_line(&self, tier: TierId) -> Option<&TierLine> {
         self.tier_lines.get(&tier)
+    }
+
+    /// The maker's own people and numbers.
+    pub fn people(&self) -> &BTreeMap<PersonId, PersonLine> {
+        &self.people
     }
 
     pub fn reminders(&self) -> &Reminders {

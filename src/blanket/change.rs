@@ -8,6 +8,7 @@ use super::calendar::Hours;
 use super::fabric::Fabric;
 use super::note::{Note, NoteId};
 use super::paper::OnPaper;
+use super::people::{PersonId, PersonLine};
 use super::question::OwnQuestion;
 use super::reminders::Reminders;
 use super::scale::{Scale, TierId, Yarn, YarnId};
@@ -57,6 +58,14 @@ pub enum Change {
     },
     NoteDeleted {
         note: NoteId,
+    },
+    /// One of the maker's own people and numbers is kept, in the order of the ids.
+    PersonKept {
+        id: PersonId,
+        line: PersonLine,
+    },
+    PersonRemoved {
+        id: PersonId,
     },
     /// Rows were stitched on top of the worked run of a block, in these yarns.
     Worked {

@@ -4,6 +4,7 @@
 
 use super::button::{Button, Invitation};
 use super::event::{Event, MessageId};
+use super::lexicon::Lexicon;
 use super::outcome::{Place, Reply};
 use super::say::{Caption, Say};
 use super::talk::{Step, Talk};
@@ -40,8 +41,8 @@ pub fn knock(event: &Event) -> Knock {
 }
 
 /// The consent screen: one screen, before anything is kept.
-pub fn consent(invitation: Invitation) -> Reply {
-    Reply::new(Say::Consent)
+pub fn consent(invitation: Invitation, lexicon: &Lexicon) -> Reply {
+    Reply::new(Say::Consent { local: lexicon.local_line.clone() })
         .key(Caption::Agree, Button::Agree { invitation })
         .key(Caption::Decline, Button::Decline)
 }
@@ -52,8 +53,11 @@ pub fn declined(message: MessageId) -> Reply {
 }
 
 /// Where a new maker's talk begins, and the first step of set-up.
-pub fn joined(message: MessageId) -> (Talk, Vec<Reply>) {
+pub fn joined(message: MessageId, lexicon: &Lexicon) -> (Talk, Vec<Reply>) {
     let consent = Place::Change { slot: None, tapped: Some(message) };
-    let replies = vec![Reply::new(Say::Agreed).at(consent), setup::ask_place()];
+    let replies = vec![
+        Reply::new(Say::Agreed { local: lexicon.local_line.clone() }).at(consent),
+        setup::ask_place(),
+    ];
     (Step::Place.into(), replies)
 }

@@ -3,7 +3,7 @@
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
-use super::button::{Act, PaperTap, Position, Setting};
+use super::button::{Act, PaperTap, Position, SetUpStep, Setting};
 use super::colours::{ColourCaption, ColoursRefusal, ColoursSaid};
 use super::enclosed::Enclosed;
 use super::making::{MakingRefusal, MakingSaid};
@@ -24,8 +24,9 @@ pub enum Say {
     // The door.
     Private,
     LinkInvalid,
-    Consent,
-    Agreed,
+    // `local`: what the host adds to the caution.
+    Consent { local: Option<String> },
+    Agreed { local: Option<String> },
     Declined,
 
     // Set-up.
@@ -99,7 +100,8 @@ pub enum Say {
 
     // Notes.
     AskNote { day: NaiveDate },
-    Noted { day: NaiveDate, has_tier: bool },
+    // `first`: the maker has no other note.
+    Noted { day: NaiveDate, has_tier: bool, first: bool },
     NoteChanged { day: NaiveDate },
     NoteDeleted,
     EmptyNote,
@@ -116,6 +118,12 @@ pub enum Say {
     AskTierLine { tier: Label },
     EmptyTierLine,
     LongTierLine { max: usize },
+    // The maker's own people and numbers, and at most so many.
+    People { lines: Vec<String>, most: usize, done: Option<PeopleDone> },
+    AskPerson,
+    // The list of further steps of set-up, and whether each is set.
+    SetUpList { steps: Vec<(SetUpStep, bool)> },
+    SetUpLater,
     AskDayTurn,
     DayTurnTooLate { time: NaiveTime },
     AskNudges { at: NaiveTime },
@@ -134,7 +142,7 @@ pub enum Say {
     BookBroughtBack { on: NaiveDate },
 
     // Everywhere.
-    Help,
+    Help { local: Option<String>, people: Vec<String> },
     Cancelled,
     NothingToCancel,
     NotUnderstood { typed: String },
@@ -286,6 +294,14 @@ pub struct TierSaid {
     pub line: Option<String>,
 }
 
+/// What became of a line, or why there can be no other.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum PeopleDone {
+    Kept { line: String },
+    Removed { line: String },
+    Full,
+}
+
 /// Seven days, and how the work stands.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct RecapSaid {
@@ -400,6 +416,15 @@ pub enum Caption {
     NoRecap,
     NoNudges,
     Resume,
+    SetUpList,
+    SetUpStep {
+        step: SetUpStep,
+        set: bool,
+    },
+    People,
+    AddPerson,
+    /// Remove the line with this number.
+    RemoveNumber(usize),
 
     // How the blanket is made: what the button does, in the maker's terms.
     Making(Act, Terms),

@@ -51,6 +51,9 @@ pub struct BookForm {
     pub days: Vec<DayForm>,
     pub put_off: Vec<PutOffForm>,
     pub notes: Vec<NoteForm>,
+    /// The maker's own people and numbers, in order.
+    #[serde(default)]
+    pub people: Vec<PersonForm>,
     pub worked: Vec<WorkedForm>,
     pub finished: Vec<FinishedForm>,
     pub stock: Vec<EntryForm>,
@@ -127,6 +130,14 @@ pub struct PutOffForm {
 pub struct NoteForm {
     pub date: NaiveDate,
     pub text: String,
+}
+
+/// The lines stand in the order of their ids, which count from 1 or name an instant.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PersonForm {
+    pub id: i64,
+    pub line: String,
 }
 
 /// A worked row; those of a block in working order.

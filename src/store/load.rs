@@ -17,8 +17,8 @@ use super::{ChatId, MakerId};
 use crate::blanket::stock::Entry;
 use crate::blanket::{Beginning, BlockNumber, Book, Change, Fabric, Hours, Label, Note, NoteId};
 use crate::blanket::{
-    NoteText, OnPaper, OwnQuestion, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn,
-    YarnId, YarnSettings,
+    NoteText, OnPaper, OwnQuestion, PersonId, PersonLine, Pieces, Plan, Reminders, Scale, Tier,
+    TierId, TierLine, Yarn, YarnId, YarnSettings,
 };
 use crate::chat::Maker;
 use crate::chat::event::UserId;
@@ -74,7 +74,9 @@ impl Store {
                 (SELECT json_group_array(json_array(block, finish))
                 FROM finished WHERE blanket = makers.blanket) AS "finished!: String",
                 (SELECT json_group_array(json_array(id, tier, line, at))
-                FROM tier_lines WHERE blanket = makers.blanket) AS "tier_lines!: String"
+                FROM tier_lines WHERE blanket = makers.blanket) AS "tier_lines!: String",
+                (SELECT json_group_array(json_array(id, line))
+                FROM people WHERE blanket = makers.blanket) AS "people!: String"
             FROM makers WHERE user_id = ?"#,
             user.0
         );
@@ -111,6 +113,7 @@ struct Row {
     finished: String,
     stock: String,
     tier_lines: String,
+    people: String,
 }
 
 #[derive(Deserialize)]
@@ -158,6 +161,7 @@ impl Row {
         self.fill_days(&mut book)?;
         self.fill_rows(&mut book)?;
         self.fill_tier_lines(&mut book)?;
+        self.fill_people(&mut book)?;
         book.apply(&Change::YarnSet(Box::new(blanket.yarn_settings.clone())));
         book.apply(&Change::PaperSet(blanket.paper));
         if let Some(question) = &blanket.question {
@@ -262,6 +266,16 @@ impl Row {
         for (_, tier, line, at) in lines {
             let (tier, at) = (TierId(tier), instant(at)?);
             book.apply(&Change::Described { tier, line: TierLine::parse(&line).ok(), at });
+        }
+        Ok(())
+    }
+
+    fn fill_people(&self, book: &mut Book) -> Result<()> {
+        let people: Vec<(i64, String)> = read(&self.people, "a person")?;
+        for (id, line) in people {
+            let line = PersonLine::parse(&line);
+            let line = line.map_err(|_| StoreError::impossible("the line of a person"))?;
+            book.apply(&Change::PersonKept { id: PersonId(id), line });
         }
         Ok(())
     }

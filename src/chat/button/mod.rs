@@ -9,8 +9,10 @@ mod colours;
 mod drawn;
 mod making;
 mod paper;
+mod people;
 mod row_by_row;
 mod scale;
+mod set_up;
 mod token;
 mod yarn;
 
@@ -24,8 +26,10 @@ pub use block::BlockButton;
 pub use colours::ColourTap;
 pub use making::{Act, Choice, Screen};
 pub use paper::PaperTap;
+pub use people::PeopleTap;
 pub use row_by_row::RowByRow;
 pub use scale::ScaleTap;
+pub use set_up::{SetUpStep, SetUpTap};
 pub use yarn::{YarnButton, YarnChoice};
 
 /// The platform takes 1 to 64 bytes.
@@ -196,6 +200,10 @@ pub enum Button {
     Colours(ColourTap),
     /// The maker's own scale.
     Scale(ScaleTap),
+    /// The maker's own people and numbers.
+    People(PeopleTap),
+    /// The list of further steps of set-up.
+    SetUp(SetUpTap),
 
     // The list of rows, row by row, and rows that differ from their day.
     /// The list up to the end of the block.

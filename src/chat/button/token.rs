@@ -3,7 +3,8 @@
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
 use super::{
-    BlockButton, ColourTap, PaperTap, ScaleTap, UnreadableToken, YarnButton, drawn, making,
+    BlockButton, ColourTap, PaperTap, PeopleTap, ScaleTap, SetUpTap, UnreadableToken, YarnButton,
+    drawn, making,
 };
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
@@ -69,6 +70,8 @@ impl Button {
             Button::Making { act } => format!("make|{}", making::fields(*act)),
             Button::Colours(tap) => format!("hue|{}", tap.fields()),
             Button::Scale(tap) => format!("scale|{}", tap.fields()),
+            Button::SetUp(tap) => format!("steps|{}", tap.fields()),
+            Button::People(tap) => format!("people|{}", tap.fields()),
             // The list of rows, row by row, and rows that differ from their day.
             Button::RowsToEnd => "rowsend".to_owned(),
             Button::RowByRow(tap) => format!("card|{}", tap.fields()),
@@ -180,6 +183,8 @@ impl Button {
             ("make", fields) => Button::Making { act: making::read(fields)? },
             ("hue", fields) => Button::Colours(ColourTap::read(fields)?),
             ("scale", fields) => Button::Scale(ScaleTap::read(fields)?),
+            ("steps", fields) => Button::SetUp(SetUpTap::read(fields)?),
+            ("people", fields) => Button::People(PeopleTap::read(fields)?),
             // The list of rows, row by row, and rows that differ from their day.
             ("rowsend", []) => Button::RowsToEnd,
             ("card", fields) => Button::RowByRow(RowByRow::read(fields)?),

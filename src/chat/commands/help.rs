@@ -2,8 +2,11 @@
 
 use super::Asked;
 use crate::chat::outcome::{Outcome, Reply};
+use crate::chat::people;
 use crate::chat::say::Say;
 
 pub fn run(asked: &Asked<'_>) -> Outcome {
-    Outcome::quiet(&asked.maker.talk).say(Reply::new(Say::Help))
+    let local = asked.lexicon.local_line.clone();
+    let people = asked.maker.book.as_ref().map(people::lines).unwrap_or_default();
+    Outcome::quiet(&asked.maker.talk).say(Reply::new(Say::Help { local, people }))
 }

@@ -21,6 +21,7 @@ use crate::store::{ChatId, Commit, Committed, Create, Join, Joined};
 use crate::telegram::pacing::Rates;
 use crate::telegram::poll::Poller;
 use crate::telegram::wire::{Secret, Timeouts};
+use crate::wording::en;
 
 /// The maker of a rehearsal, invented.
 pub const MAREN: i64 = 1001;
@@ -59,6 +60,7 @@ impl Theatre {
             rates: Rates::default(),
             clock: clock.clone(),
             zoneinfo: None,
+            local_line: None,
         };
         let app = App::open(start).await?;
         app.greet().await?;
@@ -79,7 +81,7 @@ impl Theatre {
         let now = self.clock.now();
         let store = self.app.store();
         let code = store.invite(true, TimeDelta::hours(1), now).await?;
-        let (mut talk, _) = door::joined(MessageId(0));
+        let (mut talk, _) = door::joined(MessageId(0), &en::LEXICON);
         talk.step = chat::talk::Step::Idle;
         let join = Join {
             update: -user,

@@ -6,6 +6,7 @@
 mod begin;
 mod days;
 mod notes;
+mod people;
 mod scale;
 mod settings;
 mod yarn;
@@ -48,6 +49,8 @@ pub async fn write(
         }
         Change::Noted { day, note } => notes::note(tx, blanket, *day, note).await?,
         Change::NoteDeleted { note } => notes::delete(tx, blanket, *note).await?,
+        Change::PersonKept { id, line } => people::keep(tx, blanket, *id, line).await?,
+        Change::PersonRemoved { id } => people::remove(tx, blanket, *id).await?,
         Change::Worked { block, yarns, at } => {
             yarn::work(tx, blanket, *block, yarns, ms(*at)).await?;
         }

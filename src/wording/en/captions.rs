@@ -5,7 +5,7 @@ use chrono::Weekday;
 use super::colours;
 use super::dates::{clock, full, short};
 use super::rows::block_name;
-use super::{making, paper, scale, yarn};
+use super::{making, paper, scale, set_up_list, yarn};
 use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
@@ -56,6 +56,11 @@ pub fn caption(caption: &Caption) -> String {
         Caption::NoRecap => "No weekly recap",
         Caption::NoNudges => "No nudges",
         Caption::Resume => "Go on asking",
+        Caption::SetUpList => "Set-up list",
+        Caption::SetUpStep { step, set } => return set_up_list::caption(*step, *set),
+        Caption::People => "People and numbers",
+        Caption::AddPerson => "Add a line",
+        Caption::RemoveNumber(number) => return format!("Remove {number}"),
         Caption::Name(name) => name,
         Caption::KeepTier(tier) => return format!("Keep {tier}"),
         Caption::Hour(time) => return clock(*time),

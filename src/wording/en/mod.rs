@@ -23,18 +23,21 @@ macro_rules! lines {
 
 mod blocks;
 mod captions;
+mod care;
 mod colours;
 mod days;
 mod files;
 mod making;
 mod palettes;
 mod paper;
+mod people;
 mod pictures;
 mod place;
 mod recap;
 mod row_by_row;
 mod rows;
 mod scale;
+mod set_up_list;
 mod settings;
 mod stitches;
 mod yarn;
@@ -52,8 +55,8 @@ pub fn say(say: &Say) -> Words {
             "Ask the owner for a new one.",
         ],
         Say::OnlyPrivate => lines!["I answer in a private chat, never in a group."],
-        Say::Consent => consent(),
-        Say::Agreed => agreed(),
+        Say::Consent { local } => care::consent(local.as_deref()),
+        Say::Agreed { local } => care::agreed(local.as_deref()),
         Say::Declined => lines!["You did not agree. Nothing was kept."],
 
         Say::AskPlace => lines!["Type your city, or the nearest big one."],
@@ -173,7 +176,10 @@ pub fn say(say: &Say) -> Words {
         Say::AskNote { day } => {
             lines![format!("Type your note for {}.", long(*day)), "To leave it, type /cancel.",]
         }
-        Say::Noted { day, has_tier } => days::noted(*day, *has_tier),
+        Say::Noted { day, has_tier, first: false } => days::noted(*day, *has_tier),
+        Say::Noted { day, has_tier, first: true } => {
+            days::noted(*day, *has_tier).and(care::with_a_first_note())
+        }
         Say::NoteChanged { day } => lines![format!("Note changed: {}.", long(*day))],
         Say::NoteDeleted => lines!["The note is deleted here. Your message stays in this chat."],
         Say::EmptyNote => lines!["I see no text in this note. Nothing was changed."],
@@ -201,6 +207,10 @@ pub fn say(say: &Say) -> Words {
         Say::LongTierLine { max } => {
             lines![format!("One line has at most {max} characters. Nothing was changed.")]
         }
+        Say::People { lines, most, done } => people::list(lines, *most, done.as_ref()),
+        Say::AskPerson => people::ask(),
+        Say::SetUpList { steps } => set_up_list::list(steps),
+        Say::SetUpLater => set_up_list::later(),
         Say::AskDayTurn => settings::ask_day_turn(),
         Say::DayTurnTooLate { time } => lines![
             format!("A day cannot end at {}. Nothing was changed.", clock(*time)),
@@ -232,7 +242,7 @@ pub fn say(say: &Say) -> Words {
         Say::BookHandedOut { on } => files::handed_out(*on),
         Say::BookBroughtBack { on } => files::brought_back(*on),
 
-        Say::Help => help(),
+        Say::Help { local, people } => care::help(local.as_deref(), people),
         Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],
         Say::NothingToCancel => lines!["There is nothing to stop. /help lists what I can do."],
         Say::NotUnderstood { typed } => lines![
@@ -352,23 +362,6 @@ pub fn description(command: Command) -> &'static str {
     }
 }
 
-const CAUTION: &str = "This is a program. Nobody is watching this chat. If life or safety is at \
-    risk, call your local emergency number.";
-
-fn consent() -> Words {
-    lines![
-        "Duskrow asks one question each evening. Each answer is one row of a blanket.",
-        "Kept on this server: your account number, answers, notes, rows, yarn and settings. \
-         Whoever runs it can read them.",
-        "Chats with bots are not end-to-end encrypted. /erase deletes what is kept.",
-        CAUTION,
-    ]
-}
-
-fn agreed() -> Words {
-    consent().and(Words { lines: vec![vec![Span::Bold("You agreed.".to_owned())]] })
-}
-
 fn ready(first_day: &str, time: NaiveTime, begun: bool) -> Words {
     match begun {
         true => lines![format!("Set up. I ask every day at {}.", clock(time))],
@@ -391,33 +384,6 @@ fn said_kept(kept: &Kept) -> Words {
         None => format!("Row {row}, {}, {yarn}.", side(kept.side)),
     };
     lines![first, second]
-}
-
-fn help() -> Words {
-    let mut lines: Vec<String> = Command::ALL
-        .into_iter()
-        .map(|command| format!("/{} – {}", command.name(), description(command)))
-        .collect();
-    lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
-    lines.push("To find your place in a block, type: where am I".to_owned());
-    lines.push(
-        "Yarn you weighed: type its colour and grams, like Shingle 83. A ball that came: Shingle \
-         +50. What is there without a scale: Shingle = 70."
-            .to_owned(),
-    );
-    lines.push(
-        "Other text is a note on the day I asked about, or else on the day you answered last. \
-         Reply to a question, and it is a note on that day."
-            .to_owned(),
-    );
-    lines.push(
-        "Edit your message, and the note changes. Deleting a message in this chat does not delete \
-         what is kept."
-            .to_owned(),
-    );
-    lines.push(CAUTION.to_owned());
-    lines.push("For anything else, a doctor or another licensed professional can help.".to_owned());
-    plain(lines)
 }
 
 fn side_code(side: Side) -> &'static str {

@@ -60,6 +60,7 @@ async fn ten_thousand_forged_taps_write_nothing_of_another_maker_and_none_panics
         rates: Rates::default(),
         clock: clock.clone(),
         zoneinfo: None,
+        local_line: None,
     };
     let path = start.database.clone();
     let app = App::open_over(wire.carried_by(Arc::new(NoNetwork)), start).await.unwrap();

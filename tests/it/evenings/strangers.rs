@@ -62,7 +62,7 @@ async fn a_link_works_once_and_within_its_hour() {
     let (used, expired) = (link(&world).await, link(&world).await);
     world.stand_in.open_link(2001, &used);
     world.settle().await;
-    assert!(heard(&world, 2001).concat().contains("Nobody is watching this chat."));
+    assert!(heard(&world, 2001).concat().contains("Nobody watches this chat."));
     world.stand_in.tap(2001, "I agree").unwrap();
     world.settle().await;
     assert_eq!(world.dump().await["makers"].len(), 2);

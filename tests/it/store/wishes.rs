@@ -13,6 +13,7 @@ use duskrow::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Label, 
 use duskrow::blanket::{Carry, Fabric, Faces, Finish, NoteText, Nudges, Pieces, Plan, Reminders};
 use duskrow::blanket::{FirstRow, OnPaper, Paper};
 use duskrow::blanket::{OwnQuestion, Scale, Side, Terms, Tier, TierId, TierLine, Yarn, YarnId};
+use duskrow::blanket::{PersonId, PersonLine};
 use proptest::collection::{btree_set, vec};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
@@ -30,6 +31,8 @@ pub enum Wish {
     PutOff { day: Date, until: Option<Date> },
     Note { day: Date, note: Note },
     DeleteNote { note: NoteId },
+    KeepPerson { id: PersonId, line: PersonLine },
+    RemovePerson { id: PersonId },
     Work { block: Index, yarns: Vec<Index>, at: i64 },
     PullBack { block: Index, rows_left: u16 },
     Stock { yarn: Index, entry: Entry },
@@ -304,6 +307,11 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         4 => put_off.prop_map(|(day, until)| Wish::PutOff { day, until }),
         6 => (dates(), notes()).prop_map(|(day, note)| Wish::Note { day, note }),
         2 => note_ids().prop_map(|note| Wish::DeleteNote { note }),
+        2 => (1..6_i64, "[a-zäß ,0-9]{1,40}[0-9]").prop_map(|(id, line)| Wish::KeepPerson {
+            id: PersonId(id),
+            line: PersonLine::parse(&line).unwrap(),
+        }),
+        1 => (1..6_i64).prop_map(|id| Wish::RemovePerson { id: PersonId(id) }),
         4 => works.prop_map(|(block, yarns, at)| Wish::Work { block, yarns, at }),
         3 => (any::<Index>(), 0_u16..8)
             .prop_map(|(block, rows_left)| Wish::PullBack { block, rows_left }),
@@ -365,6 +373,8 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
             Change::PutOff { day: date(day), until: until.as_ref().map(date) }
         }
         Wish::Note { day, note } => Change::Noted { day: date(day), note: note.clone() },
+        Wish::KeepPerson { id, line } => Change::PersonKept { id: *id, line: line.clone() },
+        Wish::RemovePerson { id } => Change::PersonRemoved { id: *id },
         Wish::DeleteNote { note } => Change::NoteDeleted { note: *note },
         Wish::Describe { tier: index, line, at } => {
             Change::Described { tier: tier(index), line: line.clone(), at: instant(*at) }

@@ -6,10 +6,10 @@ use duskrow::blanket::forecast::Common;
 use duskrow::blanket::stock::Tenths;
 use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
-use duskrow::blanket::{BlockNumber, Finish, FirstRow, NoteId, Paper, RowNumber, TierId, YarnId};
+use duskrow::blanket::{BlockNumber, Finish, NoteId, PersonId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlockButton, Button, ColourSum, ColourTap, Invitation, PaperTap, Part, Position, RowByRow,
-    ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
+    Act, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, PeopleTap, Position,
+    RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::enclosed::Drawn;
 use duskrow::chat::event::{Event, MessageId};
@@ -19,6 +19,7 @@ use proptest::prelude::*;
 
 use super::making::{acts, longest_choice};
 use super::talker::Talker;
+use super::taps::{colour_buttons, paper_buttons, people_taps, scale_taps, set_up_taps};
 use super::tokens::any_token;
 
 #[test]
@@ -59,6 +60,7 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::Colours(ColourTap::Undo { id: i64::MAX }),
         Button::Scale(ScaleTap::Colour { draft: i64::MAX, rgb: [255; 3] }),
         Button::Scale(ScaleTap::Yarn { draft: i64::MAX, yarn: YarnId(u8::MAX) }),
+        Button::People(PeopleTap::PutBack { person: PersonId(i64::MAX) }),
         Button::RowByRow(RowByRow::Worked { block, row, colour: ColourSum(u16::MAX) }),
         Button::PullBack { block, left: u16::MAX, was: u16::MAX },
     ];
@@ -261,69 +263,10 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         day().prop_map(|on| Drawn::Week { on }),
     ];
     let drawn = prop_oneof![drawn.prop_map(Button::Draw), paper_buttons()];
-    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, drawn];
+    let set_up = set_up_taps().prop_map(Button::SetUp);
+    let people = people_taps().prop_map(Button::People);
+    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, drawn, people, set_up];
     prop_oneof![days, others, row_buttons(), block_buttons(), rest]
-}
-
-/// A block on paper.
-fn paper_buttons() -> impl Strategy<Value = Button> {
-    prop_oneof![
-        prop::sample::select(vec![PaperTap::Show,]),
-        prop::sample::select(Paper::ALL.to_vec()).prop_map(PaperTap::Size),
-        prop::sample::select(FirstRow::ALL.to_vec()).prop_map(PaperTap::FirstRow),
-        any::<bool>().prop_map(PaperTap::LeftHanded),
-    ]
-    .prop_map(Button::Paper)
-}
-
-/// The colours of the yarns.
-fn colour_buttons() -> impl Strategy<Value = Button> {
-    let yarn = || any::<u8>().prop_map(YarnId);
-    let most = ColourTap::RECOLOURED_MAX;
-    prop_oneof![
-        prop::sample::select(vec![
-            ColourTap::Check,
-            ColourTap::All,
-            ColourTap::Palettes,
-            ColourTap::Orders,
-        ]),
-        yarn().prop_map(|yarn| ColourTap::One { yarn }),
-        yarn().prop_map(|yarn| ColourTap::Name { yarn }),
-        prop::collection::vec((yarn(), any::<[u8; 3]>()), 1..=most)
-            .prop_map(|to| ColourTap::Recolour { to }),
-        any::<u8>().prop_map(|number| ColourTap::Palette { number }),
-        prop::collection::vec(yarn(), 1..=ColourTap::ORDERED_MAX)
-            .prop_map(|yarns| ColourTap::Order { yarns }),
-        (0..i64::MAX).prop_map(|id| ColourTap::Undo { id }),
-    ]
-    .prop_map(Button::Colours)
-}
-
-/// The maker's own scale.
-fn scale_taps() -> impl Strategy<Value = ScaleTap> {
-    let tier = || any::<u8>().prop_map(TierId);
-    let id = || 0..i64::MAX;
-    prop_oneof![
-        prop::sample::select(vec![
-            ScaleTap::Open,
-            ScaleTap::Home,
-            ScaleTap::AskDefault,
-            ScaleTap::AskQuestion,
-            ScaleTap::UsualQuestion,
-            ScaleTap::AskWhere,
-        ]),
-        tier().prop_map(|tier| ScaleTap::Tier { tier }),
-        tier().prop_map(|tier| ScaleTap::Rename { tier }),
-        (tier(), any::<u8>()).prop_map(|(tier, to)| ScaleTap::Move { tier, to }),
-        tier().prop_map(|tier| ScaleTap::Remove { tier }),
-        (tier(), tier()).prop_map(|(tier, days_get)| ScaleTap::RemoveTo { tier, days_get }),
-        tier().prop_map(|tier| ScaleTap::Default { tier }),
-        prop::option::of(tier()).prop_map(|tier| ScaleTap::Above { tier }),
-        (id(), any::<u8>()).prop_map(|(draft, yarn)| ScaleTap::Yarn { draft, yarn: YarnId(yarn) }),
-        id().prop_map(|draft| ScaleTap::AskYarn { draft }),
-        (id(), any::<[u8; 3]>()).prop_map(|(draft, rgb)| ScaleTap::Colour { draft, rgb }),
-        id().prop_map(|id| ScaleTap::Undo { id }),
-    ]
 }
 
 /// The list of rows, row by row, and rows that differ from their day.
@@ -409,6 +352,7 @@ fn yarn_buttons() -> impl Strategy<Value = Button> {
         (yarn(), any::<u16>()).prop_map(|(yarn, entries)| YarnButton::Undo { yarn, entries }),
         choices.prop_map(YarnButton::Set),
         tier().prop_map(|tier| YarnButton::AskCommon { tier }),
+        tier().prop_map(|tier| YarnButton::NoGuess { tier }),
         (tier(), common).prop_map(|(tier, common)| YarnButton::Common { tier, common }),
     ]
     .prop_map(Button::OfYarn)
@@ -432,6 +376,10 @@ fn no_button_is_left_out_of_these_checks() {
     assert!(left_out(of_paper, "PaperTap") > 3);
     let drawn = include_str!("../../../src/chat/enclosed.rs");
     assert!(left_out(drawn, "Drawn") > 4);
+    let of_set_up = include_str!("../../../src/chat/button/set_up.rs");
+    assert!(left_out(of_set_up, "SetUpTap") > 3);
+    let of_people = include_str!("../../../src/chat/button/people.rs");
+    assert!(left_out(of_people, "PeopleTap") > 3);
 }
 
 /// Every button of an enum has a strategy; how many there are.
@@ -444,6 +392,7 @@ fn left_out(source: &str, of: &str) -> usize {
         .filter_map(|line| line.trim().split(|c: char| !c.is_alphanumeric()).next())
         .collect();
     let here = include_str!("buttons.rs").split("fn any_button()").nth(1).unwrap();
+    let here = [here, include_str!("taps.rs")].concat();
     for name in &names {
         let made = |end: &str| here.contains(&format!("{of}::{name}{end}"));
         assert!(made(" {") || made(")") || made(","), "{of}::{name} has no strategy here");

@@ -29,7 +29,9 @@ fn every_setting_is_shown_with_its_button() {
             "Blocks and stitch",
             "Paper",
             "Scale",
-            "Colours"
+            "Colours",
+            "People and numbers",
+            "Set-up list"
         ]
     );
 }
@@ -183,7 +185,7 @@ fn privacy_says_what_is_kept_who_reads_it_and_how_it_is_erased() {
             "not end-to-end encrypted",
             "does not delete",
             "/erase",
-            "Nobody is watching this chat.",
+            "Nobody watches this chat.",
             "local emergency number",
         ] {
             assert!(said.contains(part), "{part:?} is not in {said:?}");

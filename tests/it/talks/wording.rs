@@ -313,7 +313,7 @@ fn a_right_to_left_name_does_not_turn_the_sentence_around_it() {
 
 #[test]
 fn help_names_every_command_and_where_help_is() {
-    let help = en::say(&Say::Help).plain();
+    let help = en::say(&Say::Help { local: None, people: Vec::new() }).plain();
     for command in Command::ALL {
         assert!(help.contains(&format!("/{} – ", command.name())), "{help}");
     }

@@ -2,7 +2,7 @@
 
 use chrono::{NaiveTime, Weekday};
 use duskrow::blanket::{BlockNumber, FirstRow, Paper, RowNumber};
-use duskrow::chat::button::{PaperTap, Setting};
+use duskrow::chat::button::{PaperTap, SetUpStep, Setting};
 use duskrow::chat::say::{BlockSaid, Caption};
 
 use super::{colours, date, day, making, rows, scale, yarn};
@@ -61,6 +61,10 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NoRecap,
         Caption::NoNudges,
         Caption::Resume,
+        Caption::SetUpList,
+        Caption::People,
+        Caption::AddPerson,
+        Caption::RemoveNumber(5),
     ];
     all.extend(Paper::ALL.map(|paper| Caption::Paper(PaperTap::Size(paper))));
     all.extend(FirstRow::ALL.map(|first| Caption::Paper(PaperTap::FirstRow(first))));
@@ -68,6 +72,7 @@ pub fn every_caption() -> Vec<Caption> {
     all.push(Caption::Paper(PaperTap::Show));
     all.extend(rows::every_caption());
     all.extend(of_blocks());
+    all.extend(SetUpStep::ALL.map(|step| Caption::SetUpStep { step, set: true }));
     all.extend(Setting::ALL.map(Caption::Setting));
     let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
     all.extend(week.map(Caption::Weekday));

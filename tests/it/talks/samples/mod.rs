@@ -31,7 +31,7 @@ pub fn is_list(say: &Say) -> bool {
     matches!(
         say,
         Say::Rows(_)
-            | Say::Help
+            | Say::Help { .. }
             | Say::Many { .. }
             | Say::OpenDays(_)
             | Say::Recap(_)
@@ -141,8 +141,9 @@ fn without_values() -> Vec<Say> {
         Say::Private,
         Say::LinkInvalid,
         Say::OnlyPrivate,
-        Say::Consent,
-        Say::Agreed,
+        Say::Consent { local: None },
+        Say::Agreed { local: None },
+        Say::Agreed { local: local() },
         Say::Declined,
         Say::AskPlace,
         Say::AskClockThere,
@@ -150,7 +151,7 @@ fn without_values() -> Vec<Say> {
         Say::AskHour,
         Say::AskFirstDay,
         Say::BlanketDone,
-        Say::Help,
+        Say::Help { local: local(), people: settings::people() },
         Say::Cancelled,
         Say::NothingToCancel,
         Say::TooLong { max: 1000 },
@@ -163,6 +164,11 @@ fn without_values() -> Vec<Say> {
         Say::EraseNotConfirmed,
         Say::Erased,
     ]
+}
+
+/// What a host may add to the caution.
+fn local() -> Option<String> {
+    Some("Crisis line of this town: 555 0142.".to_owned())
 }
 
 pub fn kept() -> Kept {

@@ -2,8 +2,9 @@
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
 use duskrow::blanket::{BlockNumber, FirstRow, OnPaper, Paper};
+use duskrow::chat::button::SetUpStep;
 use duskrow::chat::enclosed::{BlanketLook, Drawn, Enclosed};
-use duskrow::chat::say::{Say, SettingsSaid, TierSaid};
+use duskrow::chat::say::{PeopleDone, Say, SettingsSaid, TierSaid};
 
 use super::label;
 use crate::store::day;
@@ -15,6 +16,14 @@ pub fn tier(name: &str, line: Option<&str>) -> TierSaid {
 
 pub fn tiers() -> Vec<TierSaid> {
     vec![tier("Rough", Some("slept badly, kept to bed")), tier("Smooth", None)]
+}
+
+fn line() -> String {
+    "Ida next door, 555 0134".to_owned()
+}
+
+pub fn people() -> Vec<String> {
+    vec![line(), "Dr. Moss, 555 0190".to_owned()]
 }
 
 pub fn every_say() -> Vec<Say> {
@@ -38,6 +47,14 @@ pub fn every_say() -> Vec<Say> {
         Say::AskTierLine { tier: label("Smooth") },
         Say::EmptyTierLine,
         Say::LongTierLine { max: 100 },
+        Say::People { lines: Vec::new(), most: 5, done: None },
+        Say::People { lines: people(), most: 5, done: Some(PeopleDone::Full) },
+        Say::People { lines: people(), most: 5, done: Some(PeopleDone::Kept { line: line() }) },
+        Say::People { lines: people(), most: 5, done: Some(PeopleDone::Removed { line: line() }) },
+        Say::AskPerson,
+        Say::SetUpList { steps: SetUpStep::ALL.map(|step| (step, false)).to_vec() },
+        Say::SetUpList { steps: SetUpStep::ALL.map(|step| (step, true)).to_vec() },
+        Say::SetUpLater,
         Say::AskDayTurn,
         Say::DayTurnTooLate { time: hour(13) },
         Say::AskNudges { at: hour(10) },
