@@ -373,15 +373,15 @@ fn tapped_with_book(
     (message, now): (MessageId, DateTime<Utc>),
     lexicon: &Lexicon,
 ) -> Outcome {
+    let tapped = Some(message);
     match button {
-        Button::Answer { day, tier } => {
-            evening::answer(maker, book, (*day, *tier), now, Some(message))
-        }
-        Button::Ask { day } => evening::ask_to_change(maker, book, *day, now, Some(message)),
+        Button::Answer { day, tier } => evening::answer(maker, book, (*day, *tier), now, tapped),
+        Button::Ask { day } => evening::ask_to_change(maker, book, *day, now, tapped),
         Button::Leave { day } => evening::leave(maker, book, *day, now, message),
         Button::Practice => setup::practice(book, message),
-        Button::PracticeAnswer { tier } => setup::practice_answered(book, *tier, Some(message))
-            .unwrap_or_else(|| old_button(maker, now)),
+        Button::PracticeAnswer { tier } => {
+            setup::practice_answered(book, *tier, tapped).unwrap_or_else(|| old_button(maker, now))
+        }
         Button::Worked { block, from, to, colours } => {
             rows::worked(maker, book, (*block, *from, *to, *colours), now, message)
         }
@@ -422,15 +422,13 @@ fn tapped_with_book(
         Button::Describe { tier } => lines::ask(maker, book, *tier, message),
         Button::DeleteLine { tier } => lines::delete(maker, book, *tier, now, message),
         Button::Change { setting } => settings::ask(maker, book, *setting, message),
-        Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, Some(message)),
-        Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, Some(message)),
-        Button::SetZone { zone } => settings::set_zone(maker, book, *zone, Some(message)),
-        Button::SetNudges { at } => settings::set_nudges(maker, book, *at, now, Some(message)),
-        Button::SetRecap { on, whole } => {
-            settings::set_recap(maker, book, (*on, *whole), Some(message))
-        }
-        Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
-        Button::Resume => settings::resume(maker, book, now, Some(message)),
+        Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, tapped),
+        Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, tapped),
+        Button::SetZone { zone } => settings::set_zone(maker, book, *zone, tapped),
+        Button::SetNudges { at } => settings::set_nudges(maker, book, *at, now, tapped),
+        Button::SetRecap { on, whole } => settings::set_recap(maker, book, (*on, *whole), tapped),
+        Button::Nudges { at } => nudges::answered(maker, book, *at, now, tapped),
+        Button::Resume => settings::resume(maker, book, now, tapped),
         Button::Making { act } => making::tapped(maker, book, *act, message),
         Button::Colours(tap) => colours::tapped(maker, book, tap, (message, now), lexicon.palettes),
         Button::Scale(tap) => scale::tapped(maker, book, *tap, now, message),
