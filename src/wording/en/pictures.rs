@@ -87,7 +87,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::Yarn { colours } => yarn(colours),
         Caption::Week { days } => {
             let day = |(day, name): &(NaiveDate, Option<String>)| {
-                format!("{} {}", brief(*day), name.as_deref().unwrap_or("without a colour"))
+                format!("{} {}", brief(*day), name.as_deref().unwrap_or("open"))
             };
             format!("{}.", days.iter().map(day).collect::<Vec<_>>().join(", "))
         }

@@ -63,7 +63,7 @@ fn what_a_picture_shows_is_said_in_a_sentence_or_two() {
     );
     let week = facts::week(&book, day("2027-03-08"), today);
     let words = said(&Picture::Week(&year.inks, &week));
-    assert!(words.contains("Sun 7 without a colour") && words.starts_with("Tue 2 "), "{words}");
+    assert!(words.contains("Sun 7 open") && words.starts_with("Tue 2 "), "{words}");
     assert_eq!(
         said(&Picture::Imagined(&facts::imagined(&book, today), Look::Flat)),
         "An imagined year: its days are invented. You made no guess of how common each tier is: \
