@@ -2,12 +2,17 @@
 //!
 //! Nothing about a person is kept before they agree: the invitation travels in the button.
 
+use chrono::TimeDelta;
+
 use super::button::{Button, Invitation};
 use super::event::{Event, MessageId};
 use super::outcome::{Place, Reply};
 use super::say::{Caption, Say};
 use super::talk::{Step, Talk};
 use super::{setup, typed};
+
+/// An invitation that is not used by then is over.
+pub const INVITED_FOR: TimeDelta = TimeDelta::hours(1);
 
 /// What somebody at the door wants.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -44,6 +49,14 @@ pub fn consent(invitation: Invitation) -> Reply {
     Reply::new(Say::Consent)
         .key(Caption::Agree, Button::Agree { invitation })
         .key(Caption::Decline, Button::Decline)
+}
+
+/// An invitation as it can be handed on: a link, where the bot's name on the platform is known.
+pub fn line(bot: Option<&str>, code: &str) -> String {
+    match bot {
+        Some(bot) => format!("https://t.me/{bot}?start={code}"),
+        None => format!("/start {code}"),
+    }
 }
 
 /// The screen changes when they do not agree: nothing was kept.

@@ -4,16 +4,14 @@
 use std::io::{self, Write};
 use std::path::Path;
 
-use chrono::TimeDelta;
 use clap::Args;
 
 use super::database::{DATABASE, stopped_by};
 use super::{Exit, Stop, runtime};
+use crate::chat::door;
 use crate::clock::Clock;
 use crate::config::Options;
 use crate::store::{Create, Store, StoreError};
-
-const VALID_FOR: TimeDelta = TimeDelta::hours(1);
 
 #[derive(Args, Debug)]
 pub struct Wishes {
@@ -48,7 +46,7 @@ async fn make(options: &Options, owner: bool, clock: &Clock) -> anyhow::Result<I
         StoreError::Missing => no_database(&options.data).into(),
         error => stopped_by(error.into()),
     })?;
-    let code = store.invite(owner, VALID_FOR, clock.now()).await?.as_str().to_owned();
+    let code = store.invite(owner, door::INVITED_FOR, clock.now()).await?.as_str().to_owned();
     let bot = store.bot_name().await?;
     store.close().await;
     Ok(Invitation { code, bot })
@@ -66,10 +64,7 @@ fn no_database(folder: &Path) -> Stop {
 
 impl Invitation {
     fn line(&self) -> String {
-        match &self.bot {
-            Some(bot) => format!("https://t.me/{bot}?start={}", self.code),
-            None => format!("/start {}", self.code),
-        }
+        door::line(self.bot.as_deref(), &self.code)
     }
 }
 

@@ -49,6 +49,10 @@ pub fn say(say: &Say) -> Words {
             "This link was used before, or its time is over.",
             "Ask the owner for a new one.",
         ],
+        Say::Invitation { line } => lines![
+            "This invitation is for one person. It works once, within one hour.",
+            line.clone(),
+        ],
         Say::OnlyPrivate => lines!["I answer in a private chat, never in a group."],
         Say::Consent => consent(),
         Say::Agreed => agreed(),
@@ -229,7 +233,7 @@ pub fn say(say: &Say) -> Words {
         Say::BookHandedOut { on } => files::handed_out(*on),
         Say::BookBroughtBack { on } => files::brought_back(*on),
 
-        Say::Help => help(),
+        Say::Help { owner } => help(*owner),
         Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],
         Say::NothingToCancel => lines!["There is nothing to stop. /help lists what I can do."],
         Say::NotUnderstood { typed } => lines![
@@ -341,6 +345,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Privacy => "What is kept about you, and who can read it",
         Command::Blanket => "A picture of the blanket so far",
         Command::Export => "Your days and rows as files",
+        Command::Invite => "A link that lets one more person in",
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",
@@ -390,9 +395,8 @@ fn said_kept(kept: &Kept) -> Words {
     lines![first, second]
 }
 
-fn help() -> Words {
-    let mut lines: Vec<String> = Command::ALL
-        .into_iter()
+fn help(owner: bool) -> Words {
+    let mut lines: Vec<String> = Command::of(owner)
         .map(|command| format!("/{} – {}", command.name(), description(command)))
         .collect();
     lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());

@@ -15,6 +15,7 @@ mod first;
 mod forged;
 mod hours;
 mod hung;
+pub mod invited;
 mod jumps;
 mod linen;
 mod made;

@@ -31,7 +31,7 @@ pub fn is_list(say: &Say) -> bool {
     matches!(
         say,
         Say::Rows(_)
-            | Say::Help
+            | Say::Help { .. }
             | Say::Many { .. }
             | Say::OpenDays(_)
             | Say::Recap(_)
@@ -140,6 +140,7 @@ fn without_values() -> Vec<Say> {
     vec![
         Say::Private,
         Say::LinkInvalid,
+        Say::Invitation { line: "https://t.me/a_bot?start=k7Q2".to_owned() },
         Say::OnlyPrivate,
         Say::Consent,
         Say::Agreed,
@@ -150,7 +151,8 @@ fn without_values() -> Vec<Say> {
         Say::AskHour,
         Say::AskFirstDay,
         Say::BlanketDone,
-        Say::Help,
+        Say::Help { owner: false },
+        Say::Help { owner: true },
         Say::Cancelled,
         Say::NothingToCancel,
         Say::TooLong { max: 1000 },
