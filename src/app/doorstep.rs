@@ -11,7 +11,7 @@ use crate::chat::door::{self, Knock};
 use crate::chat::event::{Event, MessageId, UserId};
 use crate::chat::outcome::{Place, Reply};
 use crate::chat::say::Say;
-use crate::store::{InvitationCode, Join, Joined};
+use crate::store::{InvitationCode, Invited, Join, Joined};
 use crate::telegram::ChatId;
 use crate::telegram::incoming::UpdateId;
 
@@ -33,7 +33,7 @@ impl App {
                 }
             }
             Knock::Link(invitation) => {
-                if self.opens(user, invitation.as_str()).await? {
+                if self.opens(user, invitation.as_str()).await?.is_some() {
                     self.say_straight(chat, &door::consent(invitation));
                 } else if self.stranger_may_be_answered(user) {
                     self.say_straight(chat, &Reply::new(Say::LinkInvalid));
@@ -58,11 +58,17 @@ impl App {
         code: &str,
         message: MessageId,
     ) -> anyhow::Result<()> {
-        if !self.opens(user, code).await? {
+        let Some(invited) = self.opens(user, code).await? else {
             self.say_link_is_over(user, message);
             return Ok(());
-        }
-        let (talk, replies) = door::joined(message);
+        };
+        let moves = match invited.moves {
+            Some(maker) => self.store.load_by_id(maker).await?,
+            None => None,
+        };
+        // A maker who is moved before there is a blanket begins as anybody does.
+        let has_book = moves.is_some_and(|stored| stored.maker.book.is_some());
+        let (talk, replies) = if has_book { door::moved(message) } else { door::joined(message) };
         let queue = said::queued(&replies)?;
         let joined = self.store.join(Join {
             update: update.0,
@@ -75,6 +81,10 @@ impl App {
         });
         match joined.await? {
             Joined::Joined(id) => tracing::info!(maker = id.0, "a maker joined"),
+            Joined::Moved { maker, from } => {
+                tracing::info!(maker = maker.0, "a maker's book was moved to another account");
+                self.say_straight(ChatId(from.0), &Reply::new(Say::MovedAway));
+            }
             Joined::Invalid => self.say_link_is_over(user, message),
             Joined::Already(_) | Joined::SeenBefore => {}
         }
@@ -89,17 +99,17 @@ impl App {
         }
     }
 
-    /// Whether a code lets somebody in. Writes nothing; after too many wrong ones it is not even
+    /// What a code lets somebody do, if anything. Writes nothing; after too many wrong ones it is not even
     /// looked up.
-    async fn opens(&self, user: UserId, code: &str) -> anyhow::Result<bool> {
+    async fn opens(&self, user: UserId, code: &str) -> anyhow::Result<Option<Invited>> {
         if !self.strangers().may_try(user, self.clock.monotonic()) {
-            return Ok(false);
+            return Ok(None);
         }
-        let opens = self.store.invitation(code, self.now()).await?.is_some();
-        if !opens {
+        let invited = self.store.invitation(code, self.now()).await?;
+        if invited.is_none() {
             self.strangers().was_wrong(user, self.clock.monotonic());
         }
-        Ok(opens)
+        Ok(invited)
     }
 
     fn strangers(&self) -> MutexGuard<'_, Strangers> {

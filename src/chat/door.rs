@@ -64,6 +64,12 @@ pub fn declined(message: MessageId) -> Reply {
     Reply::new(Say::Declined).at(Place::Change { slot: None, tapped: Some(message) })
 }
 
+/// Where the talk goes on with a maker whose book came from another account.
+pub fn moved(message: MessageId) -> (Talk, Vec<Reply>) {
+    let consent = Place::Change { slot: None, tapped: Some(message) };
+    (Talk::default(), vec![Reply::new(Say::MovedHere).at(consent)])
+}
+
 /// Where a new maker's talk begins, and the first step of set-up.
 pub fn joined(message: MessageId) -> (Talk, Vec<Reply>) {
     let consent = Place::Change { slot: None, tapped: Some(message) };

@@ -24,216 +24,94 @@ pub enum Say {
     // The door.
     Private,
     LinkInvalid,
-    /// What the owner hands on: a link, or a line to be sent to the bot.
-    Invitation {
-        line: String,
-    },
+    // What the owner hands on: a link, or a line to be sent to the bot.
+    Invitation { line: String },
+    // To a maker who opens an invitation.
+    AlreadyIn,
+    // To the account a book was moved to, and to the one it was moved from.
+    MovedHere,
+    MovedAway,
     Consent,
     Agreed,
     Declined,
 
     // Set-up.
     AskPlace,
-    UnknownPlace {
-        typed: String,
-    },
-    UnknownPlaceNear {
-        typed: String,
-    },
-    WhichZone {
-        country: String,
-    },
-    ZoneRight {
-        place: String,
-        time: NaiveTime,
-    },
+    UnknownPlace { typed: String },
+    UnknownPlaceNear { typed: String },
+    WhichZone { country: String },
+    ZoneRight { place: String, time: NaiveTime },
     AskClockThere,
-    UnknownClock {
-        typed: String,
-    },
+    UnknownClock { typed: String },
     WhichPlaceAtThatTime,
     AskHour,
-    UnknownHour {
-        typed: String,
-    },
+    UnknownHour { typed: String },
     AskFirstDay,
-    UnknownFirstDay {
-        typed: String,
-    },
-    FirstDayOutOfReach {
-        day: NaiveDate,
-    },
-    Ready {
-        first_day: NaiveDate,
-        time: NaiveTime,
-        begun: bool,
-    },
+    UnknownFirstDay { typed: String },
+    FirstDayOutOfReach { day: NaiveDate },
+    Ready { first_day: NaiveDate, time: NaiveTime, begun: bool },
     // `asks`: the maker's own question, where they have one.
-    PracticeQuestion {
-        day: NaiveDate,
-        asks: Option<OwnQuestion>,
-    },
-    PracticeKeptNothing {
-        tier: Label,
-    },
+    PracticeQuestion { day: NaiveDate, asks: Option<OwnQuestion> },
+    PracticeKeptNothing { tier: Label },
 
     // An evening.
-    Question {
-        day: NaiveDate,
-        asks: Option<OwnQuestion>,
-    },
-    QuestionToChange {
-        day: NaiveDate,
-        asks: Option<OwnQuestion>,
-        now: Label,
-        how: How,
-    },
+    Question { day: NaiveDate, asks: Option<OwnQuestion> },
+    QuestionToChange { day: NaiveDate, asks: Option<OwnQuestion>, now: Label, how: How },
     Kept(Kept),
-    UnknownTier {
-        typed: String,
-        day: NaiveDate,
-        example: Label,
-    },
-    UnknownDay {
-        typed: String,
-    },
-    NoSuchDay {
-        typed: String,
-    },
-    DayToCome {
-        day: NaiveDate,
-    },
-    DayOutside {
-        day: NaiveDate,
-        first: NaiveDate,
-        last: NaiveDate,
-    },
-    NotBegun {
-        first_day: NaiveDate,
-        time: NaiveTime,
-    },
-    AllOver {
-        last_day: NaiveDate,
-    },
+    UnknownTier { typed: String, day: NaiveDate, example: Label },
+    UnknownDay { typed: String },
+    NoSuchDay { typed: String },
+    DayToCome { day: NaiveDate },
+    DayOutside { day: NaiveDate, first: NaiveDate, last: NaiveDate },
+    NotBegun { first_day: NaiveDate, time: NaiveTime },
+    AllOver { last_day: NaiveDate },
 
     // Rows.
     Rows(Rows),
-    UnknownRows {
-        typed: String,
-        rows_max: u16,
-    },
+    UnknownRows { typed: String, rows_max: u16 },
     RowsWorked(Worked),
-    RowsPulledBack {
-        block: BlockSaid,
-        rows_left: u16,
-    },
-    RowsMoved {
-        block: BlockSaid,
-        worked: u16,
-    },
+    RowsPulledBack { block: BlockSaid, rows_left: u16 },
+    RowsMoved { block: BlockSaid, worked: u16 },
     BlanketDone,
 
     // A day that is hard to name, or to be left.
-    Compare {
-        day: NaiveDate,
-        default: Label,
-    },
-    DefaultMayFit {
-        day: NaiveDate,
-        tier: TierSaid,
-    },
-    WhichOfThese {
-        day: NaiveDate,
-        tiers: Vec<TierSaid>,
-    },
-    AskLater {
-        day: NaiveDate,
-    },
-    PutOff {
-        day: NaiveDate,
-        asks: Option<NaiveDateTime>,
-        moved: bool,
-        paused: bool,
-    },
-    LeftOpen {
-        day: NaiveDate,
-    },
+    Compare { day: NaiveDate, default: Label },
+    DefaultMayFit { day: NaiveDate, tier: TierSaid },
+    WhichOfThese { day: NaiveDate, tiers: Vec<TierSaid> },
+    AskLater { day: NaiveDate },
+    PutOff { day: NaiveDate, asks: Option<NaiveDateTime>, moved: bool, paused: bool },
+    LeftOpen { day: NaiveDate },
 
     // Of itself.
-    Nudge {
-        day: NaiveDate,
-        asks: Option<OwnQuestion>,
-    },
+    Nudge { day: NaiveDate, asks: Option<OwnQuestion> },
     RecapReady,
     Recap(RecapSaid),
 
     // Open days, and many days at once.
     NoOpenDays,
     OpenDays(OpenSaid),
-    Many {
-        days: Vec<(NaiveDate, Label)>,
-        replaced: usize,
-    },
-    ManyRefused {
-        fault: ManyFault,
-        example: Label,
-    },
-    ManyKept {
-        count: usize,
-    },
+    Many { days: Vec<(NaiveDate, Label)>, replaced: usize },
+    ManyRefused { fault: ManyFault, example: Label },
+    ManyKept { count: usize },
     ManyDropped,
-    ManyUndone {
-        days: Vec<NaiveDate>,
-    },
+    ManyUndone { days: Vec<NaiveDate> },
     ManyGone,
-    AllAssumed {
-        count: usize,
-        tier: Label,
-    },
-    WorkedUpTo {
-        from: Position,
-        to: Position,
-    },
-    CrossedOffUpTo {
-        to: Position,
-        done: Option<BlockDone>,
-    },
-    WorkedAlready {
-        to: Position,
-    },
-    TakenBackTo {
-        from: Position,
-    },
-    NoSuchRow {
-        blocks: u16,
-        rows: u16,
-    },
-    RowWaits {
-        block: BlockNumber,
-        day: NaiveDate,
-        to_come: bool,
-    },
+    AllAssumed { count: usize, tier: Label },
+    WorkedUpTo { from: Position, to: Position },
+    CrossedOffUpTo { to: Position, done: Option<BlockDone> },
+    WorkedAlready { to: Position },
+    TakenBackTo { from: Position },
+    NoSuchRow { blocks: u16, rows: u16 },
+    RowWaits { block: BlockNumber, day: NaiveDate, to_come: bool },
 
     // Notes.
-    AskNote {
-        day: NaiveDate,
-    },
-    Noted {
-        day: NaiveDate,
-        has_tier: bool,
-    },
-    NoteChanged {
-        day: NaiveDate,
-    },
+    AskNote { day: NaiveDate },
+    Noted { day: NaiveDate, has_tier: bool },
+    NoteChanged { day: NaiveDate },
     NoteDeleted,
     EmptyNote,
-    LongNote {
-        max: usize,
-    },
-    TooManyNotes {
-        day: NaiveDate,
-        max: usize,
-    },
+    LongNote { max: usize },
+    TooManyNotes { day: NaiveDate, max: usize },
 
     // Yarn. Weights and lengths are said in the maker's units.
     Yarn(Units, Box<YarnSaid>),
@@ -241,62 +119,32 @@ pub enum Say {
 
     // Settings.
     Settings(SettingsSaid),
-    TierLines {
-        tiers: Vec<TierSaid>,
-    },
-    AskTierLine {
-        tier: Label,
-    },
+    TierLines { tiers: Vec<TierSaid> },
+    AskTierLine { tier: Label },
     EmptyTierLine,
-    LongTierLine {
-        max: usize,
-    },
+    LongTierLine { max: usize },
     AskDayTurn,
-    DayTurnTooLate {
-        time: NaiveTime,
-    },
-    AskNudges {
-        at: NaiveTime,
-    },
-    NudgesSet {
-        at: Option<NaiveTime>,
-    },
+    DayTurnTooLate { time: NaiveTime },
+    AskNudges { at: NaiveTime },
+    NudgesSet { at: Option<NaiveTime> },
     AskNudgeHour,
     AskRecap,
-    UnknownWeekday {
-        typed: String,
-    },
-    NoSuchPlace {
-        typed: String,
-    },
+    UnknownWeekday { typed: String },
+    NoSuchPlace { typed: String },
     Paused,
-    Resumed {
-        time: NaiveTime,
-    },
+    Resumed { time: NaiveTime },
     Privacy,
     File(Enclosed),
-    UnknownLook {
-        typed: String,
-    },
-    BookHandedOut {
-        on: NaiveDate,
-    },
-    BookBroughtBack {
-        on: NaiveDate,
-    },
+    UnknownLook { typed: String },
+    BookHandedOut { on: NaiveDate },
+    BookBroughtBack { on: NaiveDate },
 
     // Everywhere.
-    Help {
-        owner: bool,
-    },
+    Help { owner: bool },
     Cancelled,
     NothingToCancel,
-    NotUnderstood {
-        typed: String,
-    },
-    TooLong {
-        max: usize,
-    },
+    NotUnderstood { typed: String },
+    TooLong { max: usize },
     NotText,
     OldButton,
     SetUpFirst,
@@ -304,18 +152,10 @@ pub enum Say {
     AskErase,
     EraseNotConfirmed,
     Erased,
-    Fault {
-        code: String,
-    },
+    Fault { code: String },
     NotKeptYet,
-    TooMuch {
-        from: LeftOut,
-        max: u32,
-        seconds: u32,
-    },
-    TapNotKept {
-        seconds: u32,
-    },
+    TooMuch { from: LeftOut, max: u32, seconds: u32 },
+    TapNotKept { seconds: u32 },
     OnlyPrivate,
 
     // How the blanket is made.
@@ -328,66 +168,26 @@ pub enum Say {
     Scale(Box<ScaleSaid>),
     ScaleRefused(ScaleRefusal),
     // Row by row, and rows that differ from their day.
-    Row {
-        row: Box<RowToWork>,
-        stale: bool,
-    },
-    RowWaitsHere {
-        row: RowWaiting,
-        stale: bool,
-    },
+    Row { row: Box<RowToWork>, stale: bool },
+    RowWaitsHere { row: RowWaiting, stale: bool },
     Stopped(Stopped),
-    RowLeft {
-        row: RowNumber,
-        stitched_in: Label,
-        day: NaiveDate,
-        tier: Label,
-    },
-    RowsPulledOff {
-        block: BlockSaid,
-        from: RowNumber,
-        to: RowNumber,
-    },
+    RowLeft { row: RowNumber, stitched_in: Label, day: NaiveDate, tier: Label },
+    RowsPulledOff { block: BlockSaid, from: RowNumber, to: RowNumber },
     // Where am I: the place in a block by its top stripes.
     AskStripe(AskStripe),
-    NoStripes {
-        block: BlockSaid,
-        day: NaiveDate,
-        to_come: bool,
-    },
-    UnknownStripe {
-        typed: String,
-        names: Vec<Label>,
-    },
-    StripesUnfit {
-        block: BlockSaid,
-        seen: Vec<Label>,
-    },
+    NoStripes { block: BlockSaid, day: NaiveDate, to_come: bool },
+    UnknownStripe { typed: String, names: Vec<Label> },
+    StripesUnfit { block: BlockSaid, seen: Vec<Label> },
     WhichPlace(WhichPlace),
-    TopRows {
-        block: BlockSaid,
-        yarn: Label,
-        begins: RowNumber,
-        ridges: bool,
-    },
+    TopRows { block: BlockSaid, yarn: Label, begins: RowNumber, ridges: bool },
     Place(PlaceSaid),
 
     // Whole blocks.
     Block(BlockList),
-    Blocks {
-        blocks: Vec<BlockInBrief>,
-    },
+    Blocks { blocks: Vec<BlockInBrief> },
     BlockFinish(BlockDone),
-    BlockUnfinished {
-        block: BlockSaid,
-        from: RowNumber,
-        to: RowNumber,
-    },
-    UnknownBlock {
-        typed: String,
-        blocks: u16,
-        example: BlockSaid,
-    },
+    BlockUnfinished { block: BlockSaid, from: RowNumber, to: RowNumber },
+    UnknownBlock { typed: String, blocks: u16, example: BlockSaid },
 }
 
 /// The first thing that was left out because too much came at once.

@@ -53,6 +53,15 @@ pub fn say(say: &Say) -> Words {
             "This invitation is for one person. It works once, within one hour.",
             line.clone(),
         ],
+        Say::AlreadyIn => lines!["You have a place here, so this link changes nothing for you."],
+        Say::MovedHere => lines![
+            "You agreed. Your blanket is in this chat now.",
+            "/today, /open and /rows show what is kept.",
+        ],
+        Say::MovedAway => lines![
+            "The person who runs this bot moved your blanket to another account.",
+            "If you did not ask for that, tell them.",
+        ],
         Say::OnlyPrivate => lines!["I answer in a private chat, never in a group."],
         Say::Consent => consent(),
         Say::Agreed => agreed(),

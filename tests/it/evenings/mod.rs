@@ -20,6 +20,7 @@ mod jumps;
 mod linen;
 mod made;
 mod makers;
+mod moved;
 mod odd_updates;
 mod replayed;
 mod restarts;
