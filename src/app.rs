@@ -336,12 +336,21 @@ impl App {
                 self.erase(&stored, update, &thought.outcome).await?;
                 return Ok(By::Maker);
             }
+            let code = match thought.outcome.invites {
+                true => self.invitation_for(update).await?,
+                false => None,
+            };
             let reach = match event.as_ref() {
                 Event::Blocked => Reach::Unreachable,
                 _ => Reach::Reachable,
             };
             match self.commit(&stored, Some(update), &thought, Some(reach), now).await? {
-                Committed::Done => return Ok(By::Maker),
+                Committed::Done => {
+                    if let Some(code) = code {
+                        self.hand_over(ChatId(stored.chat_id.0), &code);
+                    }
+                    return Ok(By::Maker);
+                }
                 Committed::SeenBefore => return Ok(By::MakerAgain),
                 Committed::Overtaken => {}
             }

@@ -2,6 +2,8 @@
 //!
 //! Nothing about a person is kept before they agree: the invitation travels in the button.
 
+use chrono::TimeDelta;
+
 use super::button::{Button, Invitation};
 use super::event::{Event, MessageId};
 use super::lexicon::Lexicon;
@@ -9,6 +11,9 @@ use super::outcome::{Place, Reply};
 use super::say::{Caption, Say};
 use super::talk::{Step, Talk};
 use super::{setup, typed};
+
+/// An invitation that is not used by then is over.
+pub const INVITED_FOR: TimeDelta = TimeDelta::hours(1);
 
 /// What somebody at the door wants.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -47,9 +52,23 @@ pub fn consent(invitation: Invitation, lexicon: &Lexicon) -> Reply {
         .key(Caption::Decline, Button::Decline)
 }
 
+/// An invitation as it can be handed on: a link, where the bot's name on the platform is known.
+pub fn line(bot: Option<&str>, code: &str) -> String {
+    match bot {
+        Some(bot) => format!("https://t.me/{bot}?start={code}"),
+        None => format!("/start {code}"),
+    }
+}
+
 /// The screen changes when they do not agree: nothing was kept.
 pub fn declined(message: MessageId) -> Reply {
     Reply::new(Say::Declined).at(Place::Change { slot: None, tapped: Some(message) })
+}
+
+/// Where the talk goes on with a maker whose book came from another account.
+pub fn moved(message: MessageId) -> (Talk, Vec<Reply>) {
+    let consent = Place::Change { slot: None, tapped: Some(message) };
+    (Talk::default(), vec![Reply::new(Say::MovedHere).at(consent)])
 }
 
 /// Where a new maker's talk begins, and the first step of set-up.

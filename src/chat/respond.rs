@@ -113,7 +113,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
     };
     let leaves = match event {
         Event::Typed { text, .. } => typed::command(text).is_some_and(|(name, _)| {
-            !matches!(Command::named(&name), Some(Command::Erase | Command::Cancel))
+            !matches!(Command::named(&name, maker.owner), Some(Command::Erase | Command::Cancel))
         }),
         Event::Tapped { .. } => erasing,
         Event::Edited { .. }
@@ -132,7 +132,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
 fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -> Outcome {
     let text = line.text;
     if let Some((name, argument)) = typed::command(text) {
-        return match Command::named(&name) {
+        return match Command::named(&name, maker.owner) {
             Some(command) => commands::run(command, &Asked { maker, argument, now, lexicon }),
             None => not_understood(maker, text),
         };

@@ -24,6 +24,13 @@ pub enum Say {
     // The door.
     Private,
     LinkInvalid,
+    // What the owner hands on: a link, or a line to be sent to the bot.
+    Invitation { line: String },
+    // To a maker who opens an invitation.
+    AlreadyIn,
+    // To the account a book was moved to, and to the one it was moved from.
+    MovedHere,
+    MovedAway,
     // `local`: what the host adds to the caution.
     Consent { local: Option<String> },
     Agreed { local: Option<String> },
@@ -142,7 +149,7 @@ pub enum Say {
     BookBroughtBack { on: NaiveDate },
 
     // Everywhere.
-    Help { local: Option<String>, people: Vec<String> },
+    Help { owner: bool, local: Option<String>, people: Vec<String> },
     Cancelled,
     NothingToCancel,
     NotUnderstood { typed: String },

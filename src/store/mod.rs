@@ -14,6 +14,7 @@ mod invitations;
 mod load;
 mod lock;
 mod makers;
+mod moves;
 mod open;
 mod outbox;
 mod sent_files;

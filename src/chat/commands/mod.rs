@@ -1,5 +1,5 @@
 //! The commands: one file each, one word each in the list. Help and the platform's menu are made
-//! from this list.
+//! from this list; what the owner alone can do is in a list of its own, and in their help alone.
 
 mod blanket;
 mod block;
@@ -7,6 +7,7 @@ mod cancel;
 mod erase;
 mod export;
 mod help;
+mod invite;
 mod open;
 mod pause;
 mod privacy;
@@ -48,6 +49,7 @@ pub enum Command {
     Erase,
     Start,
     Block,
+    Invite,
 }
 
 impl Command {
@@ -72,6 +74,9 @@ impl Command {
         Command::Start,
     ];
 
+    /// For the owner, besides: to others they are no commands.
+    pub const OWNERS: [Command; 1] = [Command::Invite];
+
     /// What is typed after the slash.
     pub fn name(self) -> &'static str {
         match self {
@@ -92,11 +97,18 @@ impl Command {
             Command::Erase => "erase",
             Command::Start => "start",
             Command::Block => "block",
+            Command::Invite => "invite",
         }
     }
 
-    pub fn named(name: &str) -> Option<Command> {
-        Command::ALL.into_iter().find(|command| command.name() == name)
+    /// All that a maker can type, in the order help lists them.
+    pub fn of(owner: bool) -> impl Iterator<Item = Command> {
+        let owners = if owner { &Command::OWNERS[..] } else { &[] };
+        Command::ALL.into_iter().chain(owners.iter().copied())
+    }
+
+    pub fn named(name: &str, owner: bool) -> Option<Command> {
+        Command::of(owner).find(|command| command.name() == name)
     }
 }
 
@@ -127,6 +139,7 @@ pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
         Command::Erase => erase::run(asked),
         Command::Start => start::run(asked),
         Command::Block => block::run(asked),
+        Command::Invite => invite::run(asked),
     }
 }
 

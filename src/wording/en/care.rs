@@ -43,10 +43,9 @@ pub fn agreed(local: Option<&str>) -> Words {
     consent(local).and(Words { lines: vec![vec![Span::Bold("You agreed.".to_owned())]] })
 }
 
-pub fn help(local: Option<&str>, people: &[String]) -> Words {
-    let commands = Command::ALL
-        .into_iter()
-        .map(|command| format!("/{} – {}", command.name(), description(command)));
+pub fn help(owner: bool, local: Option<&str>, people: &[String]) -> Words {
+    let commands =
+        Command::of(owner).map(|command| format!("/{} – {}", command.name(), description(command)));
     let typing = lines![
         "You can also type a tier, or its number: 1 is the lowest.",
         "To find your place in a block, type: where am I",

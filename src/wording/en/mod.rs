@@ -54,6 +54,19 @@ pub fn say(say: &Say) -> Words {
             "This link was used before, or its time is over.",
             "Ask the owner for a new one.",
         ],
+        Say::Invitation { line } => lines![
+            "This invitation is for one person. It works once, within one hour.",
+            line.clone(),
+        ],
+        Say::AlreadyIn => lines!["You have a place here, so this link changes nothing for you."],
+        Say::MovedHere => lines![
+            "You agreed. Your blanket is in this chat now.",
+            "/today, /open and /rows show what is kept.",
+        ],
+        Say::MovedAway => lines![
+            "The person who runs this bot moved your blanket to another account.",
+            "If you did not ask for that, tell them.",
+        ],
         Say::OnlyPrivate => lines!["I answer in a private chat, never in a group."],
         Say::Consent { local } => care::consent(local.as_deref()),
         Say::Agreed { local } => care::agreed(local.as_deref()),
@@ -242,7 +255,7 @@ pub fn say(say: &Say) -> Words {
         Say::BookHandedOut { on } => files::handed_out(*on),
         Say::BookBroughtBack { on } => files::brought_back(*on),
 
-        Say::Help { local, people } => care::help(local.as_deref(), people),
+        Say::Help { owner, local, people } => care::help(*owner, local.as_deref(), people),
         Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],
         Say::NothingToCancel => lines!["There is nothing to stop. /help lists what I can do."],
         Say::NotUnderstood { typed } => lines![
@@ -354,6 +367,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Privacy => "What is kept about you, and who can read it",
         Command::Blanket => "A picture of the blanket so far",
         Command::Export => "Your days and rows as files",
+        Command::Invite => "A link that lets one more person in",
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",

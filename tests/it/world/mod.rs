@@ -161,6 +161,15 @@ impl World {
         dump
     }
 
+    /// Every row of one table.
+    pub async fn rows(&self, table: &str) -> Vec<String> {
+        let options = SqliteConnectOptions::new().filename(self.folder.path().join("duskrow.db"));
+        let mut database = options.read_only(true).connect().await.unwrap();
+        let rows = rows_of(&mut database, table).await;
+        database.close().await.unwrap();
+        rows
+    }
+
     /// How often the platform was asked for this.
     pub fn requests(&self, method: &str) -> usize {
         self.stand_in.requests().iter().filter(|asked| asked.method == method).count()
