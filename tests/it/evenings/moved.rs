@@ -70,7 +70,7 @@ async fn what_waited_for_the_old_chat_never_reaches_the_new_one() {
     world.let_in(NEW, &code).await;
     let said = heard(&world, NEW);
     // The consent screen, that screen changed, and the question of the evening if it is due.
-    assert!(said[0].contains("Nobody is watching this chat."), "{said:?}");
+    assert!(said[0].contains("Nobody watches this chat."), "{said:?}");
     assert!(said[1].starts_with("You agreed. Your blanket is in this chat now."), "{said:?}");
     world.play_as(NEW, "@ +1d\n@ evening\n[Smooth]").await;
 }

@@ -174,7 +174,7 @@ async fn no_table_keeps_a_row_of_an_erased_maker() {
     .fetch_all(&pool)
     .await
     .unwrap();
-    assert_eq!(tables.len(), 17);
+    assert_eq!(tables.len(), 18);
     for table in &tables {
         assert_ne!(count(table).await, 0, "{table} is not tried");
     }
