@@ -5,11 +5,13 @@
 
 mod bursts;
 mod doorstep;
+mod drawing;
 mod enclosing;
 mod gate;
 mod loops;
 mod polling;
 mod pulse;
+mod recent;
 mod said;
 mod sending;
 mod straight;
@@ -37,6 +39,7 @@ use tokio::sync::Notify;
 use self::bursts::Bursts;
 use self::gate::Gate;
 use self::pulse::Pulse;
+use self::recent::Recent;
 use self::strangers::Strangers;
 use self::thought::Thought;
 use self::timekeeper::Timekeeper;
@@ -72,6 +75,8 @@ pub struct Start {
     pub clock: Clock,
     /// The system's zone data, where it is to be used once it is newer than the copy built in.
     pub zoneinfo: Option<PathBuf>,
+    /// What the host adds to the caution.
+    pub local_line: Option<String>,
 }
 
 /// The running bot.
@@ -80,7 +85,7 @@ pub struct App {
     wire: Wire,
     clock: Clock,
     zoneinfo: Option<PathBuf>,
-    lexicon: &'static Lexicon,
+    lexicon: Lexicon,
     me: Mutex<Option<Me>>,
     pacing: Mutex<Pacing>,
     strangers: Mutex<Strangers>,
@@ -91,6 +96,7 @@ pub struct App {
     /// Makers who were told that something is not kept yet.
     not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
+    recent: Mutex<Recent>,
     /// What became of messages, where that could not be kept yet.
     unsettled: Mutex<Vec<(OutboxId, Settled)>>,
     /// Something waits in the outbox.
@@ -145,12 +151,13 @@ impl App {
         }
         Ok(App {
             store,
+            recent: Mutex::default(),
             straight: straight::Straight::new(wire.clone()),
             wire,
             pulse: Pulse::new(start.database, start.clock.monotonic()),
             clock: start.clock,
             zoneinfo: start.zoneinfo,
-            lexicon: &en::LEXICON,
+            lexicon: Lexicon { local_line: start.local_line, ..en::LEXICON.clone() },
             me: Mutex::new(None),
             pacing: Mutex::new(Pacing::new(start.rates)),
             strangers: Mutex::new(Strangers::default()),
@@ -324,17 +331,26 @@ impl App {
             };
             let now = self.now();
             let event = &self.in_context(&stored, event).await?;
-            let thought = Thought::of_event(&stored.maker, now, event, self.lexicon)?;
+            let thought = Thought::of_event(&stored.maker, now, event, &self.lexicon)?;
             if thought.outcome.erases {
                 self.erase(&stored, update, &thought.outcome).await?;
                 return Ok(By::Maker);
             }
+            let code = match thought.outcome.invites {
+                true => self.invitation_for(update).await?,
+                false => None,
+            };
             let reach = match event.as_ref() {
                 Event::Blocked => Reach::Unreachable,
                 _ => Reach::Reachable,
             };
             match self.commit(&stored, Some(update), &thought, Some(reach), now).await? {
-                Committed::Done => return Ok(By::Maker),
+                Committed::Done => {
+                    if let Some(code) = code {
+                        self.hand_over(ChatId(stored.chat_id.0), &code);
+                    }
+                    return Ok(By::Maker);
+                }
                 Committed::SeenBefore => return Ok(By::MakerAgain),
                 Committed::Overtaken => {}
             }
@@ -393,6 +409,7 @@ impl App {
             // The maker is gone from the tables; what is left of the sweeping is done by `prune`.
             tracing::warn!(%error, "an erasing is finished later");
         }
+        self.recent().forget(stored.id);
         self.store.record_seen(update.0, self.now()).await?;
         tracing::info!(maker = stored.id.0, "a maker's data was erased");
         for reply in &outcome.replies {

@@ -1,15 +1,17 @@
-//! Somebody who is no maker: one line, the consent screen of a good link, or the way in.
+//! Somebody who is no maker: one line, the consent screen of a good link, or the way in; and the
+//! links the owner asks for in the chat.
 //!
 //! Keeps nothing of them before they agree, and never answers a stranger beyond one line a day.
 
-use std::sync::PoisonError;
+use std::sync::{MutexGuard, PoisonError};
 
+use super::strangers::Strangers;
 use super::{App, said};
 use crate::chat::door::{self, Knock};
 use crate::chat::event::{Event, MessageId, UserId};
 use crate::chat::outcome::{Place, Reply};
 use crate::chat::say::Say;
-use crate::store::{Join, Joined};
+use crate::store::{InvitationCode, Invited, Join, Joined};
 use crate::telegram::ChatId;
 use crate::telegram::incoming::UpdateId;
 
@@ -23,7 +25,6 @@ impl App {
         event: &Event,
     ) -> anyhow::Result<()> {
         let chat = ChatId::from(user);
-        let now = self.now();
         match door::knock(event) {
             Knock::Nothing => {}
             Knock::Other => {
@@ -32,8 +33,8 @@ impl App {
                 }
             }
             Knock::Link(invitation) => {
-                if self.store.invitation(invitation.as_str(), now).await?.is_some() {
-                    self.say_straight(chat, &door::consent(invitation));
+                if self.opens(user, invitation.as_str()).await?.is_some() {
+                    self.say_straight(chat, &door::consent(invitation, &self.lexicon));
                 } else if self.stranger_may_be_answered(user) {
                     self.say_straight(chat, &Reply::new(Say::LinkInvalid));
                 }
@@ -57,7 +58,20 @@ impl App {
         code: &str,
         message: MessageId,
     ) -> anyhow::Result<()> {
-        let (talk, replies) = door::joined(message);
+        let Some(invited) = self.opens(user, code).await? else {
+            self.say_link_is_over(user, message);
+            return Ok(());
+        };
+        let moves = match invited.moves {
+            Some(maker) => self.store.load_by_id(maker).await?,
+            None => None,
+        };
+        // A maker who is moved before there is a blanket begins as anybody does.
+        let has_book = moves.is_some_and(|stored| stored.maker.book.is_some());
+        let (talk, replies) = match has_book {
+            true => door::moved(message),
+            false => door::joined(message, &self.lexicon),
+        };
         let queue = said::queued(&replies)?;
         let joined = self.store.join(Join {
             update: update.0,
@@ -70,25 +84,69 @@ impl App {
         });
         match joined.await? {
             Joined::Joined(id) => tracing::info!(maker = id.0, "a maker joined"),
-            Joined::Invalid if !self.stranger_may_tap() => {}
-            Joined::Invalid => {
-                // In place of the consent screen: taps, however many, add no line to a chat.
-                let place = Place::Change { slot: None, tapped: Some(message) };
-                self.say_straight(ChatId::from(user), &Reply::new(Say::LinkInvalid).at(place));
+            Joined::Moved { maker, from } => {
+                tracing::info!(maker = maker.0, "a maker's book was moved to another account");
+                self.say_straight(ChatId(from.0), &Reply::new(Say::MovedAway));
             }
+            Joined::Invalid => self.say_link_is_over(user, message),
             Joined::Already(_) | Joined::SeenBefore => {}
         }
         Ok(())
     }
 
+    /// In place of the consent screen: taps, however many, add no line to a chat.
+    fn say_link_is_over(&self, user: UserId, message: MessageId) {
+        if self.stranger_may_tap() {
+            let place = Place::Change { slot: None, tapped: Some(message) };
+            self.say_straight(ChatId::from(user), &Reply::new(Say::LinkInvalid).at(place));
+        }
+    }
+
+    /// What a code lets somebody do, if anything. Writes nothing; after too many wrong ones it is not even
+    /// looked up.
+    async fn opens(&self, user: UserId, code: &str) -> anyhow::Result<Option<Invited>> {
+        if !self.strangers().may_try(user, self.clock.monotonic()) {
+            return Ok(None);
+        }
+        let invited = self.store.invitation(code, self.now()).await?;
+        if invited.is_none() {
+            self.strangers().was_wrong(user, self.clock.monotonic());
+        }
+        Ok(invited)
+    }
+
+    fn strangers(&self) -> MutexGuard<'_, Strangers> {
+        self.strangers.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    /// A code for the owner who asked; none where the update was handled before. It is made before
+    /// the update is marked as seen: a crash between leaves a code nobody was told, which ends
+    /// within the hour, and not an owner who waits for a link that never comes.
+    pub(super) async fn invitation_for(
+        &self,
+        update: UpdateId,
+    ) -> anyhow::Result<Option<InvitationCode>> {
+        if self.store.seen(update.0).await? {
+            return Ok(None);
+        }
+        Ok(Some(self.store.invite(false, door::INVITED_FOR, self.now()).await?))
+    }
+
+    /// Sent straight, so that no code in clear is ever in a file of the host's. One that is lost
+    /// on the way is asked for anew.
+    pub(super) fn hand_over(&self, chat: ChatId, code: &InvitationCode) {
+        let me = self.me();
+        let bot = Some(me.username.as_str()).filter(|name| !name.is_empty());
+        let line = door::line(bot, code.as_str());
+        self.say_straight(chat, &Reply::new(Say::Invitation { line }));
+    }
+
     /// Taps of strangers cost a few requests a second at most, however many come.
     pub(super) fn stranger_may_tap(&self) -> bool {
-        let mut strangers = self.strangers.lock().unwrap_or_else(PoisonError::into_inner);
-        strangers.may_tap(self.clock.monotonic())
+        self.strangers().may_tap(self.clock.monotonic())
     }
 
     pub(super) fn stranger_may_be_answered(&self, user: UserId) -> bool {
-        let mut strangers = self.strangers.lock().unwrap_or_else(PoisonError::into_inner);
-        strangers.may_be_answered(user, self.clock.monotonic())
+        self.strangers().may_be_answered(user, self.clock.monotonic())
     }
 }

@@ -1,6 +1,7 @@
-//! Which strangers get a line: each one a day, one a second over all. Counted in memory alone.
+//! Which strangers get a line: each one a day, one a second over all. Which of them may try a
+//! code: until too many were wrong. Counted in memory alone.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, VecDeque};
 use std::time::Duration;
 
 use crate::chat::event::UserId;
@@ -9,6 +10,12 @@ const STRANGERS_MAX: usize = 1000;
 const ONE_EACH: Duration = Duration::from_secs(24 * 60 * 60);
 const OVERALL: Duration = Duration::from_secs(1);
 const TAPS_A_SECOND: u32 = 2;
+/// Wrong codes of one person within [`WRONG_FOR`], and of all together. A guess finds a code of 128
+/// random bits never; the limits keep a crowd from costing look-ups. The second is high, since
+/// while it holds nobody else comes in either.
+const WRONG_EACH_MAX: usize = 5;
+const WRONG_OVERALL_MAX: usize = 1000;
+const WRONG_FOR: Duration = Duration::from_secs(60 * 60);
 
 /// When each stranger was answered last, by the monotonic clock.
 #[derive(Default)]
@@ -17,6 +24,8 @@ pub struct Strangers {
     last: Option<Duration>,
     /// Taps answered within the second that began then.
     tapped: Option<(Duration, u32)>,
+    /// Wrong codes of the last hour, oldest first.
+    wrong: VecDeque<(Duration, UserId)>,
 }
 
 impl Strangers {
@@ -33,6 +42,18 @@ impl Strangers {
                 true
             }
         }
+    }
+
+    /// Whether a code of this stranger is looked up now.
+    pub fn may_try(&mut self, user: UserId, now: Duration) -> bool {
+        self.wrong.retain(|(at, _)| now < *at + WRONG_FOR);
+        let own = self.wrong.iter().filter(|(_, who)| *who == user).count();
+        own < WRONG_EACH_MAX && self.wrong.len() < WRONG_OVERALL_MAX
+    }
+
+    /// A code that was looked up was wrong.
+    pub fn was_wrong(&mut self, user: UserId, now: Duration) {
+        self.wrong.push_back((now, user));
     }
 
     /// Whether this stranger gets a line now; if so, it is counted.
@@ -74,6 +95,26 @@ mod tests {
         let mut tap = |ms| strangers.may_tap(Duration::from_millis(ms));
         let answers: Vec<bool> = [0, 1, 2, 999, 1000, 1001, 1002].map(&mut tap).to_vec();
         assert_eq!(answers, [true, true, false, false, true, true, false]);
+    }
+
+    #[test]
+    fn the_sixth_wrong_code_of_a_person_within_an_hour_is_not_looked_up_nor_the_next_of_a_crowd() {
+        let mut strangers = Strangers::default();
+        let mut tries = |user, minute: u64| {
+            let now = Duration::from_secs(60 * minute);
+            let may = strangers.may_try(UserId(user), now);
+            if may {
+                strangers.was_wrong(UserId(user), now);
+            }
+            may
+        };
+        let own: Vec<bool> = [0, 10, 20, 30, 40, 50, 59, 60, 61].map(|at| tries(1, at)).to_vec();
+        assert_eq!(own, [true, true, true, true, true, false, false, true, false]);
+        assert!(tries(2, 61));
+        let crowd = (1000..3000).filter(|user| tries(*user, 62)).count();
+        assert_eq!(crowd + 6, WRONG_OVERALL_MAX);
+        assert!(!tries(3, 62));
+        assert!(tries(3, 122));
     }
 
     #[test]

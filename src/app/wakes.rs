@@ -43,7 +43,7 @@ impl App {
 
     async fn wake(&self, user: UserId, now: DateTime<Utc>) -> anyhow::Result<()> {
         let Some(stored) = self.store.load(user).await? else { return Ok(()) };
-        let thought = Thought::of_wake(&stored.maker, now, self.last_outage(), self.lexicon)?;
+        let thought = Thought::of_wake(&stored.maker, now, self.last_outage(), &self.lexicon)?;
         // An overtaken wake is still due, or was done by the one who overtook.
         let _ = self.commit(&stored, None, &thought, None, now).await?;
         Ok(())

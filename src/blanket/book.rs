@@ -10,6 +10,8 @@ use super::change::{Beginning, Change, Finish};
 use super::fabric::Fabric;
 use super::label::Label;
 use super::note::{Note, NoteId};
+use super::paper::OnPaper;
+use super::people::{PersonId, PersonLine};
 use super::question::OwnQuestion;
 use super::reminders::Reminders;
 use super::scale::{Scale, Tier, TierId, Yarn, YarnId};
@@ -34,7 +36,9 @@ pub struct Book {
     finished: BTreeSet<(BlockNumber, Finish)>,
     stock: BTreeMap<YarnId, Ledger>,
     yarn_settings: YarnSettings,
+    on_paper: OnPaper,
     tier_lines: BTreeMap<TierId, TierLine>,
+    people: BTreeMap<PersonId, PersonLine>,
     reminders: Reminders,
     nudged: Option<NaiveDate>,
     recapped: Option<NaiveDate>,
@@ -95,7 +99,9 @@ impl Book {
             finished: BTreeSet::new(),
             stock: BTreeMap::new(),
             yarn_settings: YarnSettings::default(),
+            on_paper: OnPaper::default(),
             tier_lines: BTreeMap::new(),
+            people: BTreeMap::new(),
             reminders: Reminders::default(),
             nudged: None,
             recapped: None,
@@ -119,6 +125,12 @@ impl Book {
             }
             Change::Noted { day, note } => self.note(*day, note),
             Change::NoteDeleted { note } => self.delete_note(*note),
+            Change::PersonKept { id, line } => {
+                self.people.insert(*id, line.clone());
+            }
+            Change::PersonRemoved { id } => {
+                self.people.remove(id);
+            }
             Change::Worked { yarns, .. } if yarns.is_empty() => {}
             Change::Worked { block, yarns, at } => {
                 let rows = yarns.iter().map(|&yarn| WorkedRow { yarn, at: *at });
@@ -164,6 +176,7 @@ impl Book {
             Change::TiersMoved { yarns } => self.scale.move_yarns(yarns),
             Change::HoursSet(hours) => self.hours = *hours,
             Change::YarnSet(settings) => self.yarn_settings = (**settings).clone(),
+            Change::PaperSet(on_paper) => self.on_paper = *on_paper,
             Change::RemindersSet(reminders) => self.reminders = *reminders,
             Change::Nudged { on } => self.nudged = Some(*on),
             Change::Recapped { on } => self.recapped = Some(*on),
@@ -279,6 +292,10 @@ impl Book {
         self.notes.get(&day).map_or(&[], Vec::as_slice)
     }
 
+    pub fn has_notes(&self) -> bool {
+        !self.notes.is_empty()
+    }
+
     /// The note typed in a message, and its day.
     pub fn note_of(&self, id: NoteId) -> Option<(NaiveDate, &Note)> {
         let mut all =
@@ -290,6 +307,10 @@ impl Book {
     pub fn ledger(&self, yarn: YarnId) -> &Ledger {
         static EMPTY: Ledger = Ledger::new();
         self.stock.get(&yarn).unwrap_or(&EMPTY)
+    }
+
+    pub fn on_paper(&self) -> &OnPaper {
+        &self.on_paper
     }
 
     pub fn yarn_settings(&self) -> &YarnSettings {
@@ -310,6 +331,11 @@ impl Book {
     /// What days of a tier are like, in the maker's words.
     pub fn tier_line(&self, tier: TierId) -> Option<&TierLine> {
         self.tier_lines.get(&tier)
+    }
+
+    /// The maker's own people and numbers.
+    pub fn people(&self) -> &BTreeMap<PersonId, PersonLine> {
+        &self.people
     }
 
     pub fn reminders(&self) -> &Reminders {

@@ -7,6 +7,8 @@ use super::book::{Book, How};
 use super::calendar::Hours;
 use super::fabric::Fabric;
 use super::note::{Note, NoteId};
+use super::paper::OnPaper;
+use super::people::{PersonId, PersonLine};
 use super::question::OwnQuestion;
 use super::reminders::Reminders;
 use super::scale::{Scale, TierId, Yarn, YarnId};
@@ -56,6 +58,14 @@ pub enum Change {
     },
     NoteDeleted {
         note: NoteId,
+    },
+    /// One of the maker's own people and numbers is kept, in the order of the ids.
+    PersonKept {
+        id: PersonId,
+        line: PersonLine,
+    },
+    PersonRemoved {
+        id: PersonId,
     },
     /// Rows were stitched on top of the worked run of a block, in these yarns.
     Worked {
@@ -108,6 +118,8 @@ pub enum Change {
     },
     HoursSet(Hours),
     YarnSet(Box<YarnSettings>),
+    /// How a block is put on paper from now on.
+    PaperSet(OnPaper),
     RemindersSet(Reminders),
     /// A nudge was put into the outbox while this day was on.
     Nudged {

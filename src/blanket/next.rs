@@ -81,11 +81,14 @@ pub fn begin_next(book: &Book, plan: Plan, at: DateTime<Utc>) -> Vec<Change> {
         Change::RemindersSet(*book.reminders()),
         Change::QuestionSet(book.question().cloned()),
         Change::YarnSet(Box::new(book.yarn_settings().clone())),
+        Change::PaperSet(*book.on_paper()),
     ];
     let lines = book.scale().tiers().iter().filter_map(|tier| {
         let line = book.tier_line(tier.id)?.clone();
         Some(Change::Described { tier: tier.id, line: Some(line), at })
     });
     changes.extend(lines);
+    let people = book.people().iter();
+    changes.extend(people.map(|(id, line)| Change::PersonKept { id: *id, line: line.clone() }));
     changes.into_iter().map(|change| change.of(first_day)).collect()
 }

@@ -166,7 +166,7 @@ pub fn list(book: &Book, block: &Block, now: DateTime<Utc>) -> Reply {
     };
     reply = reply.keys([
         Key {
-            caption: Caption::BlockPicture,
+            caption: Caption::Picture,
             button: BlockButton::Picture { block: block.number }.into(),
         },
         Key {

@@ -2,12 +2,18 @@
 //!
 //! Nothing about a person is kept before they agree: the invitation travels in the button.
 
+use chrono::TimeDelta;
+
 use super::button::{Button, Invitation};
 use super::event::{Event, MessageId};
+use super::lexicon::Lexicon;
 use super::outcome::{Place, Reply};
 use super::say::{Caption, Say};
 use super::talk::{Step, Talk};
 use super::{setup, typed};
+
+/// An invitation that is not used by then is over.
+pub const INVITED_FOR: TimeDelta = TimeDelta::hours(1);
 
 /// What somebody at the door wants.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -40,10 +46,18 @@ pub fn knock(event: &Event) -> Knock {
 }
 
 /// The consent screen: one screen, before anything is kept.
-pub fn consent(invitation: Invitation) -> Reply {
-    Reply::new(Say::Consent)
+pub fn consent(invitation: Invitation, lexicon: &Lexicon) -> Reply {
+    Reply::new(Say::Consent { local: lexicon.local_line.clone() })
         .key(Caption::Agree, Button::Agree { invitation })
         .key(Caption::Decline, Button::Decline)
+}
+
+/// An invitation as it can be handed on: a link, where the bot's name on the platform is known.
+pub fn line(bot: Option<&str>, code: &str) -> String {
+    match bot {
+        Some(bot) => format!("https://t.me/{bot}?start={code}"),
+        None => format!("/start {code}"),
+    }
 }
 
 /// The screen changes when they do not agree: nothing was kept.
@@ -51,9 +65,18 @@ pub fn declined(message: MessageId) -> Reply {
     Reply::new(Say::Declined).at(Place::Change { slot: None, tapped: Some(message) })
 }
 
-/// Where a new maker's talk begins, and the first step of set-up.
-pub fn joined(message: MessageId) -> (Talk, Vec<Reply>) {
+/// Where the talk goes on with a maker whose book came from another account.
+pub fn moved(message: MessageId) -> (Talk, Vec<Reply>) {
     let consent = Place::Change { slot: None, tapped: Some(message) };
-    let replies = vec![Reply::new(Say::Agreed).at(consent), setup::ask_place()];
+    (Talk::default(), vec![Reply::new(Say::MovedHere).at(consent)])
+}
+
+/// Where a new maker's talk begins, and the first step of set-up.
+pub fn joined(message: MessageId, lexicon: &Lexicon) -> (Talk, Vec<Reply>) {
+    let consent = Place::Change { slot: None, tapped: Some(message) };
+    let replies = vec![
+        Reply::new(Say::Agreed { local: lexicon.local_line.clone() }).at(consent),
+        setup::ask_place(),
+    ];
     (Step::Place.into(), replies)
 }

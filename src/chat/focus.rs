@@ -10,6 +10,7 @@ use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::Button;
 use super::commands::Command;
+use super::enclosed::Drawn;
 use super::event::{Event, RepliedTo};
 use super::lexicon::Lexicon;
 use super::outcome::{Outcome, Reply};
@@ -149,7 +150,7 @@ fn command(
     now: DateTime<Utc>,
     lexicon: &Lexicon,
 ) -> About {
-    match Command::named(name) {
+    match Command::named(name, maker.owner) {
         Some(
             Command::Rows
             | Command::Block
@@ -170,7 +171,8 @@ fn command(
             | Command::Cancel
             | Command::Erase
             | Command::Start
-            | Command::Blankets,
+            | Command::Blankets
+            | Command::Invite,
         )
         | None => About::Logged,
     }
@@ -198,7 +200,7 @@ fn line(
         return About::Day(day);
     }
     match maker.talk.step {
-        Step::Erase | Step::NextBlanket | Step::NudgesWanted | Step::Practice => {
+        Step::Erase | Step::NextBlanket | Step::NudgesWanted | Step::NewPerson | Step::Practice => {
             return About::Logged;
         }
         Step::Note { day } => return About::Day(day),
@@ -296,6 +298,9 @@ fn tapped(maker: &Maker, button: &Button) -> About {
         | Button::PracticeAnswer { .. }
         | Button::Nudges { .. }
         | Button::Resume
+        // /help shows them, whichever blanket is in hand.
+        | Button::People(_)
+        | Button::Draw(Drawn::Week { .. } | Drawn::Year)
         | Button::OfBlankets(_) => About::Logged,
         Button::Worked { .. }
         | Button::Undo { .. }
@@ -318,6 +323,9 @@ fn tapped(maker: &Maker, button: &Button) -> About {
         | Button::RowByRow(_)
         | Button::PullBack { .. }
         | Button::OfBlock(_)
-        | Button::OfYarn(_) => About::InHand,
+        | Button::OfYarn(_)
+        | Button::SetUp(_)
+        | Button::Paper(_)
+        | Button::Draw(Drawn::Yarn | Drawn::Card | Drawn::Imagined) => About::InHand,
     }
 }

@@ -1,9 +1,10 @@
 //! The words people type and the names a new scale begins with, as data handed to the parsers.
-//! `wording` fills it in, one per language.
+//! `wording` fills it in, one per language; the host's own line comes with it.
 
 use crate::blanket::TIERS_MAX;
 
 /// Lists of words are in small letters; the first of each is the one shown.
+#[derive(Clone)]
 pub struct Lexicon {
     /// January first: full names, then the short forms people type.
     pub months: [&'static [&'static str]; 12],
@@ -38,6 +39,8 @@ pub struct Lexicon {
     pub erase: &'static str,
     pub first_scale: FirstScale,
     pub palettes: &'static [Palette],
+    /// What the person who runs the bot adds to the caution; not of the language, and plain text.
+    pub local_line: Option<String>,
 }
 
 impl Lexicon {
@@ -51,6 +54,7 @@ impl Lexicon {
 }
 
 /// Words beside numbers, typed where the bot asks how the blanket is made.
+#[derive(Clone)]
 pub struct MakingWords {
     pub days: &'static [&'static str],
     pub rows: &'static [&'static str],
@@ -69,6 +73,7 @@ pub struct MakingWords {
 }
 
 /// Words beside weights and lengths of yarn.
+#[derive(Clone)]
 pub struct YarnWords {
     pub grams: &'static [&'static str],
     pub ounces: &'static [&'static str],
@@ -86,6 +91,7 @@ pub struct YarnWords {
 }
 
 /// The scale and colours a maker starts with.
+#[derive(Clone)]
 pub struct FirstScale {
     /// Lowest tier first: its label, its yarn's name and sRGB colour.
     pub tiers: &'static [(&'static str, &'static str, [u8; 3])],
@@ -95,6 +101,7 @@ pub struct FirstScale {
 }
 
 /// Colours made up together, for a scale of any length and its joining colour.
+#[derive(Clone)]
 pub struct Palette {
     pub name: &'static str,
     /// Lowest tier first: a yarn's name and its sRGB colour.

@@ -29,7 +29,8 @@ pub fn keep(maker: &Maker, book: &Book, day: NaiveDate, text: &str, typed: Messa
     }
     let id = NoteId(typed.0);
     let has_tier = book.answer(day).is_some();
-    let said = Reply::new(Say::Noted { day, has_tier })
+    let first = !book.has_notes();
+    let said = Reply::new(Say::Noted { day, has_tier, first })
         .key(Caption::DeleteNote, Button::DeleteNote { note: id });
     let step = match maker.talk.step {
         Step::Note { .. } => Step::Idle,

@@ -18,6 +18,8 @@ pub struct Outcome {
     pub replies: Vec<Reply>,
     /// Everything kept about this maker is deleted, after the replies were sent straight.
     pub erases: bool,
+    /// An invitation is made, and its link is sent straight.
+    pub invites: bool,
 }
 
 /// One message, or one change of a message that is there.
@@ -105,7 +107,13 @@ impl fmt::Display for Slot {
 impl Outcome {
     /// Nothing happens.
     pub fn quiet(talk: &Talk) -> Outcome {
-        Outcome { changes: Vec::new(), talk: talk.clone(), replies: Vec::new(), erases: false }
+        Outcome {
+            changes: Vec::new(),
+            talk: talk.clone(),
+            replies: Vec::new(),
+            erases: false,
+            invites: false,
+        }
     }
 
     #[must_use]

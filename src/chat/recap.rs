@@ -2,11 +2,12 @@
 
 use chrono::{DateTime, Datelike, Days, NaiveDate, Utc};
 
-use super::Maker;
 use super::button::Button;
+use super::enclosed::Drawn;
 use super::event::{Due, MessageId, Wake};
 use super::outcome::{Outcome, Place, Reply, Slot};
 use super::say::{BlockSaid, Caption, RecapDay, RecapSaid, Say};
+use super::{Maker, drawn};
 use crate::blanket::{Book, Change, DayState, week, yarn_status};
 
 /// Days looked at for the next recap.
@@ -60,7 +61,7 @@ pub fn show(
     maker.quiet().say(whole(book, day).at(Place::Change { slot, tapped: Some(tapped) }))
 }
 
-/// The seven days before `today`.
+/// The seven days before `today`, with buttons for pictures of them and of the months.
 pub fn whole(book: &Book, today: NaiveDate) -> Reply {
     let week = week(book, today);
     let said = |(day, state): &(NaiveDate, DayState)| RecapDay {
@@ -77,12 +78,16 @@ pub fn whole(book: &Book, today: NaiveDate) -> Reply {
         .filter(|status| status.runs_short())
         .filter_map(|status| book.yarn_name(status.yarn).cloned())
         .collect();
-    Reply::new(Say::Recap(RecapSaid {
+    let strip =
+        (!week.days.is_empty()).then(|| drawn::key(Caption::Picture, Drawn::Week { on: today }));
+    let year = drawn::key(Caption::TheYear, Drawn::Year);
+    let said = RecapSaid {
         first: week.first,
         last: week.last,
         days: week.days.iter().map(said).collect(),
         ready: week.ready.map(|(block, rows)| (BlockSaid::of(book, block.number), rows)),
         rows_worked: week.rows_worked,
         yarn_short: attention,
-    }))
+    };
+    Reply::new(Say::Recap(said)).keys(strip.into_iter().chain([year]))
 }

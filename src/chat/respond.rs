@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use chrono::{DateTime, NaiveDate, Utc};
 
-use super::button::Button;
+use super::button::{Button, SetUpTap};
 use super::commands::{self, Asked, Command, rows};
 use super::event::{Due, Event, MessageId, RepliedTo};
 use super::lexicon::Lexicon;
@@ -13,9 +13,9 @@ use super::say::Say;
 use super::talk::{Step, YarnWait};
 use super::typed::TypedDate;
 use super::{
-    Maker, blankets, blocks, colours, differing, evening, in_one_go, later, lines, making, many,
-    not_sure, notes, nudges, place, recap, row_by_row, scale, settings, setup, typed, worked_up_to,
-    yarn,
+    Maker, blankets, blocks, colours, differing, drawn, evening, in_one_go, later, lines, making,
+    many, not_sure, notes, nudges, paper, people, place, recap, row_by_row, scale, set_up_list,
+    settings, setup, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -25,6 +25,10 @@ const TYPED_CHARS_MAX: usize = 1000;
 /// What follows from an event. The same maker, time and event always give the same outcome.
 pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
     let maker = &leave_waiting(maker, event);
+    set_up_list::with_way_back(maker, event, answered(maker, now, event, lexicon))
+}
+
+fn answered(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
     let quiet = Outcome::quiet(&maker.talk);
     match event {
         Event::Typed { text, message, reply_to } => {
@@ -91,6 +95,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
+        | Step::NewPerson
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
@@ -109,7 +114,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
     };
     let leaves = match event {
         Event::Typed { text, .. } => typed::command(text).is_some_and(|(name, _)| {
-            !matches!(Command::named(&name), Some(Command::Erase | Command::Cancel))
+            !matches!(Command::named(&name, maker.owner), Some(Command::Erase | Command::Cancel))
         }),
         Event::Tapped { .. } => erasing,
         Event::Edited { .. }
@@ -128,7 +133,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
 fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -> Outcome {
     let text = line.text;
     if let Some((name, argument)) = typed::command(text) {
-        return match Command::named(&name) {
+        return match Command::named(&name, maker.owner) {
             Some(command) => commands::run(command, &Asked { maker, argument, now, lexicon }),
             None => not_understood(maker, text),
         };
@@ -165,6 +170,7 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
+        | Step::NewPerson
         | Step::NudgesWanted
         | Step::Making { .. }
         | Step::ColourCode { .. }
@@ -197,6 +203,7 @@ fn said_with_book(
         }
         Step::Yarn { wait } => return yarn::typed(maker, book, wait, text, now, lexicon),
         Step::NewLine { tier } => return lines::typed(maker, book, tier, text, now),
+        Step::NewPerson => return people::typed(maker, book, text, now),
         Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
         Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
         Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
@@ -358,13 +365,17 @@ fn tapped_in_setup(
         | Button::Making { .. }
         | Button::Colours(_)
         | Button::Scale(_)
+        | Button::People(_)
+        | Button::SetUp(_)
         | Button::RowsToEnd
         | Button::RowByRow(_)
         | Button::LeaveRow { .. }
         | Button::PullBack { .. }
         | Button::OfBlock(_)
         | Button::OfBlankets(_)
-        | Button::OfYarn(_) => old_button(maker, now),
+        | Button::OfYarn(_)
+        | Button::Paper(_)
+        | Button::Draw(_) => old_button(maker, now),
     }
 }
 
@@ -375,15 +386,15 @@ fn tapped_with_book(
     (message, now): (MessageId, DateTime<Utc>),
     lexicon: &Lexicon,
 ) -> Outcome {
+    let here = Some(message);
     match button {
-        Button::Answer { day, tier } => {
-            evening::answer(maker, book, (*day, *tier), now, Some(message))
-        }
-        Button::Ask { day } => evening::ask_to_change(maker, book, *day, now, Some(message)),
+        Button::Answer { day, tier } => evening::answer(maker, book, (*day, *tier), now, here),
+        Button::Ask { day } => evening::ask_to_change(maker, book, *day, now, here),
         Button::Leave { day } => evening::leave(maker, book, *day, now, message),
         Button::Practice => setup::practice(book, message),
-        Button::PracticeAnswer { tier } => setup::practice_answered(book, *tier, Some(message))
-            .unwrap_or_else(|| old_button(maker, now)),
+        Button::PracticeAnswer { tier } => {
+            setup::practice_answered(book, *tier, here).unwrap_or_else(|| old_button(maker, now))
+        }
         Button::Worked { block, from, to, colours } => {
             rows::worked(maker, book, (*block, *from, *to, *colours), now, message)
         }
@@ -424,18 +435,18 @@ fn tapped_with_book(
         Button::Describe { tier } => lines::ask(maker, book, *tier, message),
         Button::DeleteLine { tier } => lines::delete(maker, book, *tier, now, message),
         Button::Change { setting } => settings::ask(maker, book, *setting, message),
-        Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, Some(message)),
-        Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, Some(message)),
-        Button::SetZone { zone } => settings::set_zone(maker, book, *zone, Some(message)),
-        Button::SetNudges { at } => settings::set_nudges(maker, book, *at, now, Some(message)),
-        Button::SetRecap { on, whole } => {
-            settings::set_recap(maker, book, (*on, *whole), Some(message))
-        }
-        Button::Nudges { at } => nudges::answered(maker, book, *at, now, Some(message)),
-        Button::Resume => settings::resume(maker, book, now, Some(message)),
+        Button::SetAskAt { time } => settings::set_ask_at(maker, book, *time, here),
+        Button::SetDayTurn { time } => settings::set_day_turn(maker, book, *time, here),
+        Button::SetZone { zone } => settings::set_zone(maker, book, *zone, here),
+        Button::SetNudges { at } => settings::set_nudges(maker, book, *at, now, here),
+        Button::SetRecap { on, whole } => settings::set_recap(maker, book, (*on, *whole), here),
+        Button::Nudges { at } => nudges::answered(maker, book, *at, now, here),
+        Button::Resume => settings::resume(maker, book, now, here),
         Button::Making { act } => making::tapped(maker, book, *act, message),
         Button::Colours(tap) => colours::tapped(maker, book, tap, (message, now), lexicon.palettes),
         Button::Scale(tap) => scale::tapped(maker, book, *tap, now, message),
+        Button::SetUp(tap) => tapped_in_list(maker, book, *tap, (message, now), lexicon),
+        Button::People(tap) => people::tapped(maker, book, *tap, message),
         // The list of rows, row by row, and rows that differ from their day.
         Button::RowsToEnd => rows::show_to_end(maker, book, now, message),
         Button::RowByRow(tap) => row_by_row::tapped(maker, book, *tap, now, message),
@@ -446,7 +457,24 @@ fn tapped_with_book(
         Button::OfBlock(button) => blocks::tapped(maker, book, button, message, now),
         Button::OfYarn(button) => yarn::tapped(maker, book, *button, message, now),
         Button::OfBlankets(tap) => blankets::tapped(maker, book, *tap, message, now),
+        Button::Paper(tap) => paper::tapped(maker, book, *tap, message),
+        Button::Draw(drawn) => drawn::tapped(maker, book, *drawn, now),
     }
+}
+
+/// The list of further steps of set-up: a step is a tap on the button of its screen.
+fn tapped_in_list(
+    maker: &Maker,
+    book: &Book,
+    tap: SetUpTap,
+    (message, now): (MessageId, DateTime<Utc>),
+    lexicon: &Lexicon,
+) -> Outcome {
+    let SetUpTap::Go { step } = tap else {
+        return set_up_list::tapped(maker, book, tap, message, lexicon);
+    };
+    let (maker, way) = (set_up_list::coming_from_it(maker), set_up_list::way(step));
+    tapped_with_book(&maker, book, &way, (message, now), lexicon)
 }
 
 /// A button nobody can read any more, or of a step that is over: the day's own buttons come

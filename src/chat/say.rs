@@ -4,7 +4,7 @@ use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
 use super::blankets::{BlanketCaption, BlanketsSaid};
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
-use super::button::{Act, Position, Setting};
+use super::button::{Act, PaperTap, Position, SetUpStep, Setting};
 use super::colours::{ColourCaption, ColoursRefusal, ColoursSaid};
 use super::enclosed::Enclosed;
 use super::making::{MakingRefusal, MakingSaid};
@@ -15,7 +15,7 @@ use super::yarn::{YarnCaption, YarnRefusal, YarnSaid};
 
 use crate::blanket::yarn::Units;
 use crate::blanket::{
-    BlockNumber, Book, Cut, Handling, How, Label, OwnQuestion, RowNumber, Side, Terms,
+    BlockNumber, Book, Cut, Handling, How, Label, OnPaper, OwnQuestion, RowNumber, Side, Terms,
 };
 
 pub use super::rows_said::{BringSaid, EndingSaid, MinutesSaid, RowToWork, RowWaiting, Stopped};
@@ -25,8 +25,16 @@ pub enum Say {
     // The door.
     Private,
     LinkInvalid,
-    Consent,
-    Agreed,
+    // What the owner hands on: a link, or a line to be sent to the bot.
+    Invitation { line: String },
+    // To a maker who opens an invitation.
+    AlreadyIn,
+    // To the account a book was moved to, and to the one it was moved from.
+    MovedHere,
+    MovedAway,
+    // `local`: what the host adds to the caution.
+    Consent { local: Option<String> },
+    Agreed { local: Option<String> },
     Declined,
 
     // Set-up.
@@ -101,7 +109,8 @@ pub enum Say {
 
     // Notes.
     AskNote { day: NaiveDate },
-    Noted { day: NaiveDate, has_tier: bool },
+    // `first`: the maker has no other note.
+    Noted { day: NaiveDate, has_tier: bool, first: bool },
     NoteChanged { day: NaiveDate },
     NoteDeleted,
     EmptyNote,
@@ -118,6 +127,12 @@ pub enum Say {
     AskTierLine { tier: Label },
     EmptyTierLine,
     LongTierLine { max: usize },
+    // The maker's own people and numbers, and at most so many.
+    People { lines: Vec<String>, most: usize, done: Option<PeopleDone> },
+    AskPerson,
+    // The list of further steps of set-up, and whether each is set.
+    SetUpList { steps: Vec<(SetUpStep, bool)> },
+    SetUpLater,
     AskDayTurn,
     DayTurnTooLate { time: NaiveTime },
     AskNudges { at: NaiveTime },
@@ -126,6 +141,7 @@ pub enum Say {
     AskRecap,
     UnknownWeekday { typed: String },
     NoSuchPlace { typed: String },
+    Paper { on_paper: OnPaper, left_handed: bool },
     Paused,
     Resumed { time: NaiveTime },
     Privacy,
@@ -135,7 +151,7 @@ pub enum Say {
     BookBroughtBack { on: NaiveDate },
 
     // Everywhere.
-    Help,
+    Help { owner: bool, local: Option<String>, people: Vec<String> },
     Cancelled,
     NothingToCancel,
     NotUnderstood { typed: String },
@@ -287,6 +303,14 @@ pub struct TierSaid {
     pub line: Option<String>,
 }
 
+/// What became of a line, or why there can be no other.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum PeopleDone {
+    Kept { line: String },
+    Removed { line: String },
+    Full,
+}
+
 /// Seven days, and how the work stands.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct RecapSaid {
@@ -390,6 +414,7 @@ pub enum Caption {
     Show,
     Yarn(YarnCaption),
     Setting(Setting),
+    Paper(PaperTap),
     Place {
         city: String,
         time: NaiveTime,
@@ -400,6 +425,15 @@ pub enum Caption {
     NoRecap,
     NoNudges,
     Resume,
+    SetUpList,
+    SetUpStep {
+        step: SetUpStep,
+        set: bool,
+    },
+    People,
+    AddPerson,
+    /// Remove the line with this number.
+    RemoveNumber(usize),
 
     // How the blanket is made: what the button does, in the maker's terms.
     Making(Act, Terms),
@@ -437,8 +471,9 @@ pub enum Caption {
     PreviousBlock,
     NextBlock,
     AllBlocks,
-    BlockPicture,
+    Picture,
     BlockSheet,
+    TheYear,
     Woven,
     NotWoven,
     Joined,

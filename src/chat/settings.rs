@@ -9,7 +9,10 @@ use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, SettingsSaid};
 use super::talk::Step;
-use super::{Maker, blankets, colours, evening, lines, making, nudges, scale, typed};
+use super::{
+    Maker, blankets, colours, evening, lines, making, nudges, paper, people, scale, set_up_list,
+    typed,
+};
 use crate::blanket::places::{self, Found};
 use crate::blanket::{Book, Change, Hours, Nudges, Reminders, calendar};
 
@@ -28,9 +31,11 @@ pub fn list(book: &Book) -> Reply {
         Reply::new(Say::Settings(said)).at(Place::New(Some(Slot::Settings))),
         |reply, setting| reply.key(Caption::Setting(setting), Button::Change { setting }),
     );
-    let reply = reply.keys([making::key(Screen::Home, book)]);
-    let reply = reply.keys([scale::key(ScaleTap::Home), colours::key()]);
-    let reply = reply.keys([blankets::key()]);
+    let reply = reply.keys([making::key(Screen::Home, book), paper::key()]);
+    let reply = reply
+        .keys([scale::key(ScaleTap::Home), colours::key()])
+        .keys([people::key(), set_up_list::key()])
+        .keys([blankets::key()]);
     match reminders.paused {
         true => reply.key(Caption::Resume, Button::Resume),
         false => reply,
@@ -251,6 +256,7 @@ pub fn typed(
         | Step::Weigh { .. }
         | Step::Yarn { .. }
         | Step::NewLine { .. }
+        | Step::NewPerson
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }

@@ -10,7 +10,7 @@ use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
 use super::talk::Step;
 use super::typed::{self, TypedDate};
-use super::{Maker, evening, scale};
+use super::{Maker, evening, scale, set_up_list};
 use crate::blanket::calendar;
 use crate::blanket::places::{self, Found};
 use crate::blanket::{
@@ -163,7 +163,7 @@ pub fn first_day_kept(
         true => ready.key(Caption::AnswerTodayNow, Button::Ask { day: today }),
         false => ready.key(Caption::PracticeQuestion, Button::Practice),
     };
-    ready = ready.keys([scale::own_key()]);
+    ready = ready.keys([scale::own_key()]).keys([set_up_list::open_key()]);
     let mut outcome = go(Step::Idle).change(Change::Began(Box::new(beginning))).say(ready);
     if begun && hours.question_due(today) <= now {
         // The button is this evening's question: the hour is past, and two would be one too many.
@@ -217,6 +217,7 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::NewNudgeAt
         | Step::NewRecapDay
         | Step::NewLine { .. }
+        | Step::NewPerson
         | Step::NudgesWanted
         | Step::Making { .. }
         | Step::ColourCode { .. }

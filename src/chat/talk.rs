@@ -32,6 +32,12 @@ pub struct Talk {
     /// The first day of the blanket that is worked on, where that is not the one logged now.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub in_hand: Option<NaiveDate>,
+    /// The line about a person that was removed last.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub removed_person: Option<RemovedPerson>,
+    /// The screen that is shown was opened from the list of further steps of set-up.
+    #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+    pub in_set_up: bool,
     /// The end of the last outage this maker was told of.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub told_offline: Option<DateTime<Utc>>,
@@ -90,6 +96,8 @@ pub enum Step {
     NewLine {
         tier: u8,
     },
+    /// One of the maker's own people and numbers.
+    NewPerson,
     /// Whether nudges are wanted; anything but yes, no or an hour is about something else.
     NudgesWanted,
     /// How the blanket is made.
@@ -163,6 +171,13 @@ pub enum Awaited {
 pub struct Draft {
     pub id: i64,
     pub days: Vec<(NaiveDate, u8)>,
+}
+
+/// One of the maker's own people and numbers, so that it can be put back.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct RemovedPerson {
+    pub id: i64,
+    pub line: String,
 }
 
 /// The id is in the button.

@@ -130,7 +130,7 @@ async fn open(options: &Options) -> anyhow::Result<Store> {
     opened.map_err(|error| stopped_by(error.into()))
 }
 
-async fn maker(store: &Store, number: i64) -> anyhow::Result<Stored> {
+pub(super) async fn maker(store: &Store, number: i64) -> anyhow::Result<Stored> {
     let stored = store.load_by_id(MakerId(number)).await?;
     stored.ok_or_else(|| {
         let message = format!("there is no maker {number}");

@@ -4,22 +4,25 @@
 use std::io::{self, Write};
 use std::path::Path;
 
-use chrono::TimeDelta;
 use clap::Args;
 
+use super::books::maker;
 use super::database::{DATABASE, stopped_by};
 use super::{Exit, Stop, runtime};
+use crate::chat::door;
 use crate::clock::Clock;
 use crate::config::Options;
 use crate::store::{Create, Store, StoreError};
-
-const VALID_FOR: TimeDelta = TimeDelta::hours(1);
 
 #[derive(Args, Debug)]
 pub struct Wishes {
     /// Make the invitation for the owner of this bot
     #[arg(long)]
     owner: bool,
+    /// Make one that moves the book of this maker, as duskrow makers numbers them, to the account
+    /// that opens it
+    #[arg(long, value_name = "N", conflicts_with = "owner")]
+    book: Option<i64>,
 }
 
 /// An invitation as it can be handed on.
@@ -31,24 +34,36 @@ struct Invitation {
 
 /// Prints the invitation on stdout and what to do with it on stderr.
 pub fn run(options: &Options, wishes: &Wishes) -> anyhow::Result<()> {
-    let invitation = runtime()?.block_on(make(options, wishes.owner, &Clock::real()))?;
+    let invitation = runtime()?.block_on(make(options, wishes, &Clock::real()))?;
     let advice = match invitation.bot {
         Some(_) => "Open this link within one hour. It works once",
         None => "Send this line to the bot within one hour. It works once",
     };
     writeln!(io::stderr(), "{advice}")?;
+    if let Some(maker) = wishes.book {
+        let moves = "goes to the account that opens it, and the old chat is told";
+        writeln!(io::stderr(), "The whole book of maker {maker} {moves}")?;
+    }
     writeln!(io::stdout(), "{}", invitation.line())?;
     Ok(())
 }
 
 /// Writes a new invitation into the database that `serve` keeps.
-async fn make(options: &Options, owner: bool, clock: &Clock) -> anyhow::Result<Invitation> {
+async fn make(options: &Options, wishes: &Wishes, clock: &Clock) -> anyhow::Result<Invitation> {
     let path = options.data.join(DATABASE);
     let store = Store::open(&path, Create::Never).await.map_err(|error| match error {
         StoreError::Missing => no_database(&options.data).into(),
         error => stopped_by(error.into()),
     })?;
-    let code = store.invite(owner, VALID_FOR, clock.now()).await?.as_str().to_owned();
+    let (valid_for, now) = (door::INVITED_FOR, clock.now());
+    let code = match wishes.book {
+        Some(number) => {
+            let id = maker(&store, number).await?.id;
+            store.invite_to_move(id, valid_for, now).await?
+        }
+        None => store.invite(wishes.owner, valid_for, now).await?,
+    };
+    let code = code.as_str().to_owned();
     let bot = store.bot_name().await?;
     store.close().await;
     Ok(Invitation { code, bot })
@@ -66,10 +81,7 @@ fn no_database(folder: &Path) -> Stop {
 
 impl Invitation {
     fn line(&self) -> String {
-        match &self.bot {
-            Some(bot) => format!("https://t.me/{bot}?start={}", self.code),
-            None => format!("/start {}", self.code),
-        }
+        door::line(self.bot.as_deref(), &self.code)
     }
 }
 

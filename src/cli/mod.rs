@@ -38,7 +38,7 @@ enum Command {
     /// Run the bot until SIGTERM or SIGINT
     Serve,
     /// Try the whole bot on this computer, without an account
-    #[command(after_help = "Of the settings, a rehearsal uses --log and --log-format alone.")]
+    #[command(after_help = rehearse::HELP)]
     Rehearse(rehearse::Wishes),
     /// Make a single-use invitation that is valid for one hour
     Invite(invite::Wishes),

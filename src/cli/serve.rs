@@ -37,6 +37,7 @@ async fn serve(settings: Settings, stop: impl Future<Output = ()>) -> anyhow::Re
         rates: Rates { per_second: settings.rate, ..Rates::default() },
         clock: Clock::real(),
         zoneinfo: Some(settings.zoneinfo),
+        local_line: settings.local_line,
     };
     let app = App::open(start).await.map_err(stopped_by)?;
     app.serve(stop).await.map_err(stopped_by)

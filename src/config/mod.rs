@@ -4,6 +4,7 @@
 //! Never reads the token from a flag, and never shows it.
 
 mod environment;
+mod local_line;
 mod token;
 
 use std::ffi::OsString;
@@ -50,6 +51,13 @@ pub struct Options {
     #[arg(default_value = "/usr/share/zoneinfo")]
     pub zoneinfo: PathBuf,
 
+    /// One line for the people who use this bot, such as whom they can call where they live. It is
+    /// shown to all alike, on the first screen and in /help, under the caution. At most 160
+    /// characters of plain text
+    #[arg(long, env = "DUSKROW_LOCAL_LINE", value_name = "TEXT", global = true)]
+    #[arg(value_parser = local_line::read)]
+    pub local_line: Option<String>,
+
     /// What is logged: off, error, warn, info, debug or trace, or pairs such as
     /// info,duskrow::store=debug. Programs that Duskrow is built on never log below warn
     #[arg(long, env = "DUSKROW_LOG", value_name = "FILTER", global = true)]
@@ -72,6 +80,8 @@ pub struct Settings {
     /// Messages a second over all chats.
     pub rate: u32,
     pub zoneinfo: PathBuf,
+    /// Plain text on one line, shown under the caution.
+    pub local_line: Option<String>,
 }
 
 /// A setting that is wrong or missing: the bot does not start before a person has changed it.
@@ -101,6 +111,7 @@ impl Options {
             api_url: self.api_url.clone(),
             rate: self.rate,
             zoneinfo: self.zoneinfo.clone(),
+            local_line: self.local_line.clone(),
         })
     }
 }

@@ -9,7 +9,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Utc, Weekday};
 use serde::{Deserialize, Serialize};
 
 use crate::blanket::yarn::YarnSettings;
-use crate::blanket::{Fabric, Pieces};
+use crate::blanket::{Fabric, OnPaper, Pieces};
 
 /// What a file says it is.
 pub const FORMAT: &str = "duskrow book";
@@ -45,9 +45,15 @@ pub struct BookForm {
     pub joining_yarn: u8,
     pub reminders: RemindersForm,
     pub yarn_settings: YarnSettings,
+    /// Files from before there was a choice have none.
+    #[serde(default)]
+    pub paper: OnPaper,
     pub days: Vec<DayForm>,
     pub put_off: Vec<PutOffForm>,
     pub notes: Vec<NoteForm>,
+    /// The maker's own people and numbers, in order.
+    #[serde(default)]
+    pub people: Vec<PersonForm>,
     pub worked: Vec<WorkedForm>,
     pub finished: Vec<FinishedForm>,
     pub stock: Vec<EntryForm>,
@@ -124,6 +130,14 @@ pub struct PutOffForm {
 pub struct NoteForm {
     pub date: NaiveDate,
     pub text: String,
+}
+
+/// The lines stand in the order of their ids, which count from 1 or name an instant.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct PersonForm {
+    pub id: i64,
+    pub line: String,
 }
 
 /// A worked row; those of a block in working order.

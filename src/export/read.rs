@@ -8,13 +8,14 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::form::{
     BookForm, DayForm, EntryForm, FORMAT, FinishForm, Head, KeptForm, NoteForm, NudgesForm,
-    RemindersForm, VERSION, WhatForm,
+    PersonForm, RemindersForm, VERSION, WhatForm,
 };
 use crate::blanket::colours::{read_hex, written_hex};
 use crate::blanket::stock::{BALLS_MAX, Ball, Decimetres, Entry, EntryKind, Tenths, WEIGHINGS_MAX};
 use crate::blanket::{
     Beginning, BlockNumber, Change, Finish, Hours, How, Label, NOTES_PER_DAY_MAX, Note, NoteId,
-    NoteText, Nudges, OwnQuestion, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
+    NoteText, Nudges, OwnQuestion, PEOPLE_MAX, PersonId, PersonLine, Plan, Reminders, Scale, Tier,
+    TierId, TierLine, Yarn, YarnId,
 };
 
 /// The largest file that is read, in bytes.
@@ -64,12 +65,14 @@ pub fn read_book(bytes: &[u8]) -> Read<Vec<Change>> {
     }
     known.settings(&form)?;
     changes.push(Change::YarnSet(Box::new(form.yarn_settings.clone())));
+    changes.push(Change::PaperSet(form.paper));
     changes.extend(known.lines(&form)?);
     changes.extend(known.days(&form.days)?);
     changes.extend(known.put_off(&form)?);
     changes
         .extend(form.asked.as_ref().map(|asked| Change::Asked { day: asked.date, at: asked.at }));
     changes.extend(known.notes(&form.notes)?);
+    changes.extend(people(&form.people)?);
     changes.extend(known.rows(&form)?);
     changes.extend(known.stock(&form.stock)?);
     changes.extend(form.nudged.map(|on| Change::Nudged { on }));
@@ -139,6 +142,16 @@ fn reminders(form: &RemindersForm) -> Reminders {
         recap_whole: form.recap_whole,
         paused: form.paused,
     }
+}
+
+fn people(people: &[PersonForm]) -> Read<Vec<Change>> {
+    let in_order = people.is_sorted_by(|one, next| one.id < next.id);
+    sure(people.len() <= PEOPLE_MAX && in_order && people.iter().all(|person| person.id > 0))?;
+    let kept = |PersonForm { id, line }: &PersonForm| {
+        let line = own(line, PersonLine::parse(line).ok(), PersonLine::as_str)?;
+        Ok(Change::PersonKept { id: PersonId(*id), line })
+    };
+    people.iter().map(kept).collect()
 }
 
 /// What the rest of a file may name.

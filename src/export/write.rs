@@ -4,7 +4,8 @@ use chrono::NaiveDate;
 
 use super::form::{
     AskedForm, BookForm, DayForm, EntryForm, FORMAT, FinishForm, FinishedForm, KeptForm, NoteForm,
-    NudgesForm, PutOffForm, RemindersForm, TierForm, VERSION, WhatForm, WorkedForm, YarnForm,
+    NudgesForm, PersonForm, PutOffForm, RemindersForm, TierForm, VERSION, WhatForm, WorkedForm,
+    YarnForm,
 };
 use crate::blanket::colours::written_hex;
 use crate::blanket::stock::{Entry, EntryKind};
@@ -38,10 +39,12 @@ fn form(book: &Book) -> BookForm {
         yarns: yarns(book),
         joining_yarn: book.joining().0,
         reminders: reminders(book.reminders()),
+        paper: *book.on_paper(),
         yarn_settings: book.yarn_settings().clone(),
         days: days(book),
         put_off: put_off(book),
         notes: notes(book),
+        people: people(book),
         worked: worked(book),
         finished: finished(book),
         stock: book.yarns().iter().flat_map(|yarn| entries(book, yarn.id)).collect(),
@@ -111,6 +114,11 @@ fn notes(book: &Book) -> Vec<NoteForm> {
         notes.map(move |note| NoteForm { date, text: note.text.as_str().to_owned() })
     };
     dates(book).flat_map(of).collect()
+}
+
+fn people(book: &Book) -> Vec<PersonForm> {
+    let people = book.people().iter();
+    people.map(|(id, line)| PersonForm { id: id.0, line: line.as_str().to_owned() }).collect()
 }
 
 fn worked(book: &Book) -> Vec<WorkedForm> {

@@ -4,7 +4,7 @@
 use chrono::NaiveDate;
 
 use super::Picture;
-use super::facts::{State, Tally};
+use super::facts::{Bar, State, Tally};
 use crate::blanket::{Block, Cut};
 
 #[derive(Clone, PartialEq, Debug)]
@@ -26,20 +26,23 @@ pub enum Caption {
     Palette {
         colours: Vec<(Option<String>, String)>,
     },
+    /// Each colour by its name.
     Yarn {
-        colours: u16,
-        /// Names of those that the yarn on hand does not cover.
-        short: Vec<String>,
+        colours: Vec<Bar>,
     },
     /// Each day with the name of its colour; `None` for an open day.
     Week {
         days: Vec<(NaiveDate, Option<String>)>,
     },
+    /// Days of each tier in all months together, lowest tier first.
     Months {
-        answered: u32,
+        tiers: Vec<(String, u32)>,
         without: u32,
     },
-    Imagined,
+    /// Whether the maker guessed how common each tier is.
+    Imagined {
+        guessed: bool,
+    },
 }
 
 pub fn caption(picture: &Picture<'_>) -> Caption {
@@ -65,24 +68,24 @@ pub fn caption(picture: &Picture<'_>) -> Caption {
                 .map(|key| (key.tier.clone(), inks.get(key.ink).name.clone()))
                 .collect(),
         },
-        Picture::Yarn(bars) => {
-            let short = |bar: &&super::Bar| {
-                bar.rows_on_hand.is_some_and(|on_hand| on_hand < bar.rows_waiting)
-            };
-            Caption::Yarn {
-                colours: count(bars.len()),
-                short: bars.iter().filter(short).map(|bar| bar.ink.name.clone()).collect(),
-            }
-        }
+        Picture::Yarn(bars) => Caption::Yarn { colours: bars.to_vec() },
         Picture::Week(inks, days) => {
             let name = |state: &State| state.ink().map(|ink| inks.get(ink).name.clone());
             Caption::Week { days: days.iter().map(|(day, state)| (*day, name(state))).collect() }
         }
-        Picture::Months(_, months) => Caption::Months {
-            answered: months.iter().flat_map(|month| &month.tiers).map(|(_, days)| days).sum(),
-            without: months.iter().map(|month| month.without).sum(),
-        },
-        Picture::Imagined(..) => Caption::Imagined,
+        Picture::Months(inks, months) => {
+            let days = |key: usize| {
+                let of = months.iter().flat_map(|month| &month.tiers);
+                of.filter(|(tier, _)| *tier == key).map(|(_, days)| days).sum()
+            };
+            let tiers = inks.keys.iter().enumerate();
+            let tiers = tiers.filter_map(|(key, said)| Some((said.tier.clone()?, days(key))));
+            Caption::Months {
+                tiers: tiers.collect(),
+                without: months.iter().map(|month| month.without).sum(),
+            }
+        }
+        Picture::Imagined(facts, _) => Caption::Imagined { guessed: facts.guessed },
     }
 }
 

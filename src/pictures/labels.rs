@@ -2,7 +2,7 @@
 
 use chrono::NaiveDate;
 
-use super::facts::{State, Tally};
+use super::facts::{Bar, State, Tally};
 use crate::blanket::{Block, Cut, Handling, Side};
 
 /// Every word of every picture in one language.
@@ -20,6 +20,7 @@ pub struct Labels {
     /// Where the blanket is drawn in other columns than the maker asked for, to fit.
     pub other_columns: fn(u16) -> String,
     pub row_1_below: &'static str,
+    pub row_1_above: &'static str,
     pub arrows: &'static str,
     pub side: fn(Side) -> &'static str,
     pub handling: fn(Handling) -> &'static str,
@@ -33,7 +34,7 @@ pub struct Labels {
     pub bars_title: &'static str,
     /// What full, thin and the dark mark mean.
     pub bars_note: &'static str,
-    pub bar: fn(&super::kinds::Bar) -> String,
+    pub bar: fn(&Bar) -> String,
 }
 
 /// Names of days and blocks.

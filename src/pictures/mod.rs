@@ -16,9 +16,11 @@ mod text;
 
 use chrono::NaiveDate;
 
+pub use crate::blanket::{FirstRow, Paper};
+
 pub use self::caption::{Caption, caption};
-pub use self::facts::{Blanket, BlockRows, Inks, MonthCounts};
-pub use self::kinds::{Bar, FirstRow, Look, Paper, See, sheet};
+pub use self::facts::{Bar, Blanket, BlockRows, Imagined, Inks, MonthCounts};
+pub use self::kinds::{Look, See, sheet};
 pub use self::labels::{DayLabels, Labels, SheetLabels, StateLabels};
 pub use self::list::DisplayList;
 pub use self::out::{DrawFault, pdf, png, svg};
@@ -35,7 +37,7 @@ pub enum Picture<'a> {
     Week(&'a Inks, &'a [(NaiveDate, facts::State)]),
     Months(&'a Inks, &'a [MonthCounts]),
     /// A year that nobody lived, to see a new scale as a blanket. The same every time.
-    Imagined(&'a Blanket, Look),
+    Imagined(&'a Imagined, Look),
 }
 
 pub fn draw(picture: &Picture<'_>, labels: &Labels) -> DisplayList {
@@ -50,8 +52,7 @@ pub fn draw(picture: &Picture<'_>, labels: &Labels) -> DisplayList {
         Picture::Week(inks, days) => kinds::week(inks, days, labels),
         Picture::Months(inks, months) => kinds::months(inks, months, labels),
         Picture::Imagined(facts, look) => {
-            let facts = kinds::imagined(facts);
-            kinds::blanket(&facts, look, labels.imagined_title, labels.imagined_note, labels)
+            kinds::blanket(&facts.year, look, labels.imagined_title, labels.imagined_note, labels)
         }
     }
 }

@@ -7,6 +7,7 @@ use std::future::Future;
 use anyhow::{Context, Result, bail};
 use chrono::{DateTime, FixedOffset, NaiveDateTime, TimeDelta, Utc};
 
+use super::platform::Person;
 use super::script::{Act, Line, Turn};
 use super::seen::Seen;
 use super::stand_in::StandIn;
@@ -23,39 +24,96 @@ pub trait Stage {
     /// The instant at which the maker's clock shows `local`.
     fn instant(&self, local: NaiveDateTime) -> DateTime<Utc>;
     /// The code of an invitation, where typing `text` stands for opening its link.
-    fn invitation(&mut self, text: &str) -> impl Future<Output = Result<Option<String>>> + Send;
+    fn invitation(
+        &mut self,
+        user: i64,
+        text: &str,
+    ) -> impl Future<Output = Result<Option<String>>> + Send;
     /// The next time the maker is asked, later than now.
     fn next_evening(&self) -> DateTime<Utc>;
+    /// From here on, hours and local times are those of this person.
+    fn turn_towards(&mut self, user: i64) -> impl Future<Output = Result<()>> + Send;
 }
 
-/// Plays `lines` as `user` and gives every new event of their chat to `sink`, in order.
+/// Those who act, the first of them known before. Each later one has the next id.
+struct Cast {
+    first: i64,
+    names: Vec<String>,
+    /// The last event shown of each chat.
+    shown: Vec<u64>,
+    acting: usize,
+}
+
+impl Cast {
+    fn user(&self) -> i64 {
+        self.first + i64::try_from(self.acting).unwrap_or_default()
+    }
+
+    fn name(&self) -> &str {
+        &self.names[self.acting]
+    }
+
+    /// True for somebody new.
+    fn turn_to(&mut self, name: &str) -> bool {
+        let known = self.names.iter().position(|known| known == name);
+        self.acting = known.unwrap_or(self.names.len());
+        if known.is_none() {
+            self.names.push(name.to_owned());
+            self.shown.push(0);
+        }
+        known.is_none()
+    }
+
+    /// The code of the newest invitation link in anybody's chat.
+    fn invitation(&self, stand_in: &StandIn) -> Option<String> {
+        let users = (0..self.names.len()).filter_map(|index| i64::try_from(index).ok());
+        let seen = users.flat_map(|index| stand_in.seen_by(self.first + index));
+        let code = |seen: &Seen| {
+            let (_, after) = seen.text.rsplit_once("?start=")?;
+            let code = after.chars().take_while(|c| c.is_ascii_alphanumeric() || "-_".contains(*c));
+            Some(code.collect::<String>())
+        };
+        let newest = seen.filter_map(|seen| Some((seen.at, code(&seen)?))).max();
+        newest.map(|(_, code)| code)
+    }
+}
+
+/// Plays `lines` as `user`, whose name is `name`, until another takes over. Gives every new event
+/// of the chat of whoever acts to `sink`, in order and with their name.
 ///
 /// Ends at the first line that cannot be played; the error names it. Events of before the first
 /// line are not shown.
 pub async fn play<S: Stage>(
     lines: &[Line],
-    user: i64,
+    (user, name): (i64, &str),
     stand_in: &StandIn,
     stage: &mut S,
-    mut sink: impl FnMut(&S, &Seen) -> Result<()>,
+    mut sink: impl FnMut(&S, &str, &Seen) -> Result<()>,
 ) -> Result<()> {
-    let mut last = stand_in.seen_by(user).last().map_or(0, |seen| seen.number);
+    let last = stand_in.seen_by(user).last().map_or(0, |seen| seen.number);
+    let mut cast = Cast { first: user, names: vec![name.to_owned()], shown: vec![last], acting: 0 };
     for line in lines {
-        let played = play_one(&line.act, user, stand_in, stage).await;
+        let played = play_one(&line.act, &mut cast, stand_in, stage).await;
         // What was seen before it went wrong helps to see why.
-        for seen in stand_in.seen_since(user, last) {
-            last = seen.number;
-            sink(stage, &seen)?;
+        for seen in stand_in.seen_since(cast.user(), cast.shown[cast.acting]) {
+            cast.shown[cast.acting] = seen.number;
+            sink(stage, cast.name(), &seen)?;
         }
         played.with_context(|| format!("line {}", line.number))?;
     }
     Ok(())
 }
 
-async fn play_one<S: Stage>(act: &Act, user: i64, stand_in: &StandIn, stage: &mut S) -> Result<()> {
+async fn play_one<S: Stage>(
+    act: &Act,
+    cast: &mut Cast,
+    stand_in: &StandIn,
+    stage: &mut S,
+) -> Result<()> {
+    let user = cast.user();
     match act {
         Act::Type(text) => {
-            match stage.invitation(text).await? {
+            match stage.invitation(user, text).await? {
                 Some(code) => stand_in.open_link(user, &code),
                 None => stand_in.send_text(user, text),
             };
@@ -64,6 +122,16 @@ async fn play_one<S: Stage>(act: &Act, user: i64, stand_in: &StandIn, stage: &mu
             if let Err(why) = stand_in.tap(user, label) {
                 bail!("{}", shown(&why.to_string()));
             }
+        }
+        Act::OpenInvitation => {
+            let code = cast.invitation(stand_in).context("nobody was shown an invitation")?;
+            stand_in.open_link(user, &code);
+        }
+        Act::TakeOver(name) => {
+            if cast.turn_to(name) {
+                stand_in.introduce(Person::new(cast.user(), name));
+            }
+            stage.turn_towards(cast.user()).await?;
         }
         Act::Turn(turn) => {
             let now = stand_in.now();

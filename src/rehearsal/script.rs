@@ -18,6 +18,10 @@ pub enum Act {
     Type(String),
     /// Taps the button with this label.
     Tap(String),
+    /// Opens the newest invitation anybody was shown.
+    OpenInvitation,
+    /// From here on, this person acts.
+    TakeOver(String),
     /// Turns the clock forward.
     Turn(Turn),
 }
@@ -45,6 +49,9 @@ pub struct BadLine {
 
 /// Ten years: further than any blanket.
 const MAX_MINUTES: u64 = 10 * 366 * 24 * 60;
+/// As a button's label: opens the newest invitation.
+const INVITATION: &str = "invitation";
+const NAME_CHARS_MAX: usize = 32;
 
 /// Reads a script. Blank lines and remarks (`# …`) say nothing.
 pub fn read(script: &str) -> Result<Vec<Line>, BadLine> {
@@ -62,7 +69,17 @@ fn act(line: &str) -> Result<Act, String> {
         let label = label.strip_suffix(']').ok_or("a button's label ends with ]")?.trim();
         return match label {
             "" => Err("a button has a label: [Smooth]".to_owned()),
+            INVITATION => Ok(Act::OpenInvitation),
             label => Ok(Act::Tap(label.to_owned())),
+        };
+    }
+    if let Some(name) = line.strip_prefix("= ") {
+        let name = name.trim();
+        let sound = (1..=NAME_CHARS_MAX).contains(&name.chars().count())
+            && name.chars().all(char::is_alphabetic);
+        return match sound {
+            true => Ok(Act::TakeOver(name.to_owned())),
+            false => Err("a person has one name of letters: = Ines".to_owned()),
         };
     }
     match line.strip_prefix('@') {
@@ -109,7 +126,8 @@ mod tests {
     #[test]
     fn each_kind_of_line_is_one_act() {
         let script = "# an evening\n\n/start\n @ evening \n[Very rough]\nLate, and [tired]\n\
-                      @ +3d\n@+90m\n@ +2h\n@ 2027-03-01 21:00\n";
+                      @ +3d\n@+90m\n@ +2h\n@ 2027-03-01 21:00\n\
+                      =  Ines\n[invitation]\n";
         let read = read(script).unwrap();
         let acts: Vec<(usize, Act)> = read.into_iter().map(|l| (l.number, l.act)).collect();
         let march = NaiveDate::from_ymd_opt(2027, 3, 1).unwrap().and_hms_opt(21, 0, 0).unwrap();
@@ -124,6 +142,8 @@ mod tests {
                 (8, Act::Turn(Turn::By(TimeDelta::minutes(90)))),
                 (9, Act::Turn(Turn::By(TimeDelta::hours(2)))),
                 (10, Act::Turn(Turn::At(march))),
+                (11, Act::TakeOver("Ines".into())),
+                (12, Act::OpenInvitation),
             ]
         );
     }
@@ -133,6 +153,9 @@ mod tests {
         for line in [
             "[Smooth",
             "[ ]",
+            "= 1001",
+            "= Ines Two",
+            "= <b>",
             "@",
             "@ noon",
             "@ +3w",

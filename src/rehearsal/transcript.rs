@@ -26,8 +26,9 @@ pub struct Transcript<L> {
 pub enum Form {
     /// For people; with the names of those who speak.
     Text { bot: String, maker: String },
-    /// `{"at","from","kind","id","text","buttons","file","width","height"}`, one object a line.
-    Json,
+    /// `{"at","maker","from","kind","id","text","buttons","file","width","height"}`, one object a
+    /// line; `maker` names whose chat it is.
+    Json { maker: String },
 }
 
 impl<L: Fn(DateTime<Utc>) -> DateTime<FixedOffset>> Transcript<L> {
@@ -51,7 +52,7 @@ impl<L: Fn(DateTime<Utc>) -> DateTime<FixedOffset>> Transcript<L> {
                 };
                 text(seen, at, speaker, saved.as_deref())
             }
-            Form::Json => line(seen, at, saved.as_deref()),
+            Form::Json { maker } => line(seen, at, maker, saved.as_deref()),
         })
     }
 }
@@ -95,7 +96,7 @@ fn text(seen: &Seen, at: DateTime<FixedOffset>, speaker: &str, saved: Option<&st
     out
 }
 
-fn line(seen: &Seen, at: DateTime<FixedOffset>, saved: Option<&str>) -> String {
+fn line(seen: &Seen, at: DateTime<FixedOffset>, maker: &str, saved: Option<&str>) -> String {
     let from = match seen.from {
         Speaker::Bot => "bot",
         Speaker::Maker => "maker",
@@ -120,6 +121,7 @@ fn line(seen: &Seen, at: DateTime<FixedOffset>, saved: Option<&str>) -> String {
     let size = seen.file.as_ref().and_then(|file| file.size);
     let object = json!({
         "at": at.to_rfc3339_opts(chrono::SecondsFormat::Secs, false),
+        "maker": maker,
         "from": from,
         "kind": kind,
         "id": seen.id,
@@ -241,7 +243,9 @@ mod tests {
     }
 
     fn as_json(seen: &Seen) -> (String, Value) {
-        let line = Transcript::new(local, Form::Json, None).render(seen).unwrap();
+        let line = Transcript::new(local, Form::Json { maker: "Maren".into() }, None)
+            .render(seen)
+            .unwrap();
         let value = serde_json::from_str(&line).unwrap();
         (line, value)
     }
@@ -289,7 +293,7 @@ mod tests {
         assert_eq!(
             value,
             json!({
-                "at": "2027-07-14T21:00:00+01:00", "from": "bot", "kind": "picture", "id": 9,
+                "at": "2027-07-14T21:00:00+01:00", "maker": "Maren", "from": "bot", "kind": "picture", "id": 9,
                 "text": "Row 14.", "buttons": [], "file": null, "width": 1182, "height": 1080,
             })
         );

@@ -1,4 +1,4 @@
-//! The way in: single-use codes that expire, and the maker one of them lets in.
+//! The way in: single-use codes that expire, and the maker one of them lets in or brings back.
 //!
 //! Keeps only the SHA-256 of a code, and finds it by that: a look-up takes as long for a code that
 //! is nearly right as for any other. Nothing about a person is kept before [`Store::join`].
@@ -11,6 +11,7 @@ use sqlx::SqliteConnection;
 
 use super::codes::ms;
 use super::error::Result;
+use super::moves::move_in;
 use super::open::Store;
 use super::outbox::{Queued, queue};
 use super::updates::mark_seen;
@@ -27,6 +28,8 @@ pub struct InvitationCode(String);
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Invited {
     pub owner: bool,
+    /// The maker whose book moves to the account that uses it.
+    pub moves: Option<MakerId>,
 }
 
 /// Somebody agreed, with a code in hand.
@@ -45,6 +48,8 @@ pub struct Join<'a> {
 pub enum Joined {
     /// The code is used up.
     Joined(MakerId),
+    /// A maker's book is theirs now; the code is used up. `from` was its chat.
+    Moved { maker: MakerId, from: ChatId },
     /// They were a maker: nothing was written, the code is still good.
     Already(MakerId),
     /// No such code, or used, or expired: only that the update was seen was written.
@@ -62,14 +67,38 @@ impl Store {
         valid_for: TimeDelta,
         now: DateTime<Utc>,
     ) -> Result<InvitationCode> {
+        self.invite_as(Invited { owner, moves: None }, valid_for, now).await
+    }
+
+    /// A code that moves the book of a maker who is there.
+    ///
+    /// # Errors
+    /// Those of [`Store::invite`]; where there is no such maker.
+    pub async fn invite_to_move(
+        &self,
+        maker: MakerId,
+        valid_for: TimeDelta,
+        now: DateTime<Utc>,
+    ) -> Result<InvitationCode> {
+        self.invite_as(Invited { owner: false, moves: Some(maker) }, valid_for, now).await
+    }
+
+    async fn invite_as(
+        &self,
+        invited: Invited,
+        valid_for: TimeDelta,
+        now: DateTime<Utc>,
+    ) -> Result<InvitationCode> {
         let code = InvitationCode::random()?;
+        let moves = invited.moves.map(|maker| maker.0);
         let (hash, expires_at) = (hash(code.as_str()), ms(now + valid_for));
         let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
         sqlx::query!(
-            "INSERT INTO invitations (hash, owner, expires_at) VALUES (?, ?, ?)",
+            "INSERT INTO invitations (hash, owner, expires_at, moves) VALUES (?, ?, ?, ?)",
             hash,
-            owner,
-            expires_at
+            invited.owner,
+            expires_at,
+            moves
         )
         .execute(&mut *tx)
         .await?;
@@ -83,13 +112,14 @@ impl Store {
     /// Those of the file.
     pub async fn invitation(&self, code: &str, now: DateTime<Utc>) -> Result<Option<Invited>> {
         let (hash, now) = (hash(code), ms(now));
-        let owner = sqlx::query_scalar!(
-            r#"SELECT owner AS "owner: bool" FROM invitations
+        let row = sqlx::query!(
+            r#"SELECT owner AS "owner: bool", moves FROM invitations
             WHERE hash = ? AND used_at IS NULL AND expires_at > ?"#,
             hash,
             now
         );
-        Ok(owner.fetch_optional(&self.readers).await?.map(|owner| Invited { owner }))
+        let row = row.fetch_optional(&self.readers).await?;
+        Ok(row.map(|row| Invited { owner: row.owner, moves: row.moves.map(MakerId) }))
     }
 
     /// Uses the code up and makes the maker, in one transaction.
@@ -111,6 +141,12 @@ impl Store {
             tx.commit().await?;
             return Ok(Joined::Invalid);
         };
+        if let Some(maker) = invited.moves {
+            let from = move_in(&mut tx, maker, &join).await?;
+            queue::add(&mut tx, maker, join.queue, join.now).await?;
+            tx.commit().await?;
+            return Ok(Joined::Moved { maker, from });
+        }
         let talk = serde_json::to_string(join.talk).map_err(anyhow::Error::from)?;
         let joined_at = ms(join.now);
         let id = sqlx::query!(
@@ -136,14 +172,15 @@ async fn use_up(
     now: DateTime<Utc>,
 ) -> Result<Option<Invited>> {
     let (hash, now) = (hash(code), ms(now));
-    let owner = sqlx::query_scalar!(
+    let row = sqlx::query!(
         r#"UPDATE invitations SET used_at = ?1
         WHERE hash = ?2 AND used_at IS NULL AND expires_at > ?1
-        RETURNING owner AS "owner: bool""#,
+        RETURNING owner AS "owner: bool", moves"#,
         now,
         hash
     );
-    Ok(owner.fetch_optional(tx).await?.map(|owner| Invited { owner }))
+    let row = row.fetch_optional(tx).await?;
+    Ok(row.map(|row| Invited { owner: row.owner, moves: row.moves.map(MakerId) }))
 }
 
 fn hash(code: &str) -> Vec<u8> {

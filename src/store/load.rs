@@ -18,8 +18,8 @@ use super::{ChatId, MakerId};
 use crate::blanket::stock::Entry;
 use crate::blanket::{Beginning, BlockNumber, Book, Change, Fabric, Hours, Label, Note, NoteId};
 use crate::blanket::{
-    NoteText, OwnQuestion, Pieces, Plan, Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
-    YarnSettings,
+    NoteText, OnPaper, OwnQuestion, PersonId, PersonLine, Pieces, Plan, Reminders, Scale, Tier,
+    TierId, TierLine, Yarn, YarnId, YarnSettings,
 };
 use crate::chat::Maker;
 use crate::chat::event::UserId;
@@ -53,7 +53,7 @@ impl Store {
                     'nudges', nudges, 'nudge_at', nudge_at, 'recap_on', recap_on,
                     'recap_at', recap_at, 'recap_whole', recap_whole, 'paused', paused,
                     'nudged', nudged, 'recapped', recapped, 'question', question,
-                    'yarn_settings', json(yarn_settings)
+                    'yarn_settings', json(yarn_settings), 'paper', json(paper)
                 ) END AS "blanket: String",
                 (SELECT json_group_array(json_array(position, id, label, yarn, removed))
                 FROM tiers WHERE blanket = b.id) AS "tiers!: String",
@@ -75,7 +75,9 @@ impl Store {
                 (SELECT json_group_array(json_array(block, finish))
                 FROM finished WHERE blanket = b.id) AS "finished!: String",
                 (SELECT json_group_array(json_array(id, tier, line, at))
-                FROM tier_lines WHERE blanket = b.id) AS "tier_lines!: String"
+                FROM tier_lines WHERE blanket = b.id) AS "tier_lines!: String",
+                (SELECT json_group_array(json_array(id, line))
+                FROM people WHERE blanket = b.id) AS "people!: String"
             FROM makers LEFT JOIN blankets AS b ON b.maker = makers.id WHERE user_id = ?"#,
             user.0
         );
@@ -112,6 +114,7 @@ struct Row {
     finished: String,
     stock: String,
     tier_lines: String,
+    people: String,
 }
 
 #[derive(Deserialize)]
@@ -134,6 +137,7 @@ struct Blanket<'a> {
     nudged: Option<NaiveDate>,
     recapped: Option<NaiveDate>,
     yarn_settings: YarnSettings,
+    paper: OnPaper,
     question: Option<String>,
 }
 
@@ -164,7 +168,9 @@ impl Row {
         self.fill_days(&mut book)?;
         self.fill_rows(&mut book)?;
         self.fill_tier_lines(&mut book)?;
+        self.fill_people(&mut book)?;
         book.apply(&Change::YarnSet(Box::new(blanket.yarn_settings.clone())));
+        book.apply(&Change::PaperSet(blanket.paper));
         if let Some(question) = &blanket.question {
             let question = OwnQuestion::parse(question);
             let question = question.map_err(|_| StoreError::impossible("a question"))?;
@@ -267,6 +273,16 @@ impl Row {
         for (_, tier, line, at) in lines {
             let (tier, at) = (TierId(tier), instant(at)?);
             book.apply(&Change::Described { tier, line: TierLine::parse(&line).ok(), at });
+        }
+        Ok(())
+    }
+
+    fn fill_people(&self, book: &mut Book) -> Result<()> {
+        let people: Vec<(i64, String)> = read(&self.people, "a person")?;
+        for (id, line) in people {
+            let line = PersonLine::parse(&line);
+            let line = line.map_err(|_| StoreError::impossible("the line of a person"))?;
+            book.apply(&Change::PersonKept { id: PersonId(id), line });
         }
         Ok(())
     }

@@ -237,8 +237,8 @@ impl Store {
         Ok((at("heard_at").await?, outage))
     }
 
-    /// Which bot this is. Update and message ids of another bot mean nothing to it, so they go
-    /// where the id has changed. Says whether it has.
+    /// Which bot this is. Ids of updates, messages and files of another bot mean nothing to it,
+    /// so they go where the id has changed. Says whether it has.
     ///
     /// # Errors
     /// Those of the file.
@@ -252,6 +252,7 @@ impl Store {
         if changed {
             sqlx::query!("DELETE FROM seen_updates").execute(&mut *tx).await?;
             sqlx::query!("DELETE FROM slots").execute(&mut *tx).await?;
+            sqlx::query!("DELETE FROM sent_files").execute(&mut *tx).await?;
         }
         sqlx::query!(
             "INSERT INTO meta (key, value) VALUES ('bot_id', ?), ('bot_name', ?)

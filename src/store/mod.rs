@@ -14,8 +14,10 @@ mod invitations;
 mod load;
 mod lock;
 mod makers;
+mod moves;
 mod open;
 mod outbox;
+mod sent_files;
 mod updates;
 mod write;
 
@@ -29,6 +31,7 @@ pub use lock::{Lock, LockError};
 pub use makers::Sleeper;
 pub use open::{Connection, Create, Store};
 pub use outbox::{Action, Claimed, Lane, Queued, QueuedPlace, Settled};
+pub use sent_files::FileHash;
 pub use updates::FailedUpdate;
 
 /// A maker's name for life: never reused, even after they are erased.

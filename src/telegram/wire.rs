@@ -327,6 +327,23 @@ impl Reply {
         }
         self.read::<Sent>().ok().map(|sent| MessageId(sent.message_id))
     }
+
+    /// The platform's id of the file in the message that was sent; of a photo, the largest of the
+    /// sizes it is kept in.
+    pub fn file_id(&self) -> Option<String> {
+        #[derive(Deserialize)]
+        struct Kept {
+            file_id: String,
+        }
+        #[derive(Deserialize)]
+        struct Sent {
+            #[serde(default)]
+            photo: Vec<Kept>,
+            document: Option<Kept>,
+        }
+        let mut sent = self.read::<Sent>().ok()?;
+        sent.photo.pop().or(sent.document).map(|kept| kept.file_id)
+    }
 }
 
 impl fmt::Debug for Reply {

@@ -4,7 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod books;
-mod erasing;
+pub mod erasing;
 mod files;
 mod outbox;
 mod people;

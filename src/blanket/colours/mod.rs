@@ -19,7 +19,7 @@ pub use hex::{read_hex, written_hex};
 pub use mend::{Mend, Shade, mend, shades, to_change};
 pub use order::{Lightness, Path, by_lightness, smooth};
 pub use space::{contrast, difference, dim_lightness, lab, lightness, luminance, oklab};
-pub use views::View;
+pub use views::{View, seen};
 
 /// A colour as its sRGB bytes.
 pub type Rgb = [u8; 3];

@@ -13,6 +13,11 @@ pub(super) fn linear(rgb: Rgb) -> LinSrgb<f64> {
     Srgb::from(rgb).into_format::<f64>().into_linear()
 }
 
+/// The sRGB bytes nearest to a light.
+pub(super) fn bytes(light: LinSrgb<f64>) -> Rgb {
+    Srgb::<f64>::from_linear(light).into_format::<u8>().into()
+}
+
 /// CIE L*, a*, b*.
 pub fn lab(rgb: Rgb) -> [f64; 3] {
     lab_of(linear(rgb)).into()
@@ -41,7 +46,7 @@ pub(super) fn from_oklab([l, a, b]: [f64; 3]) -> Option<Rgb> {
     let light = LinSrgb::<f64>::from_color_unclamped(Oklab::new(l, a, b));
     let channels = [light.red, light.green, light.blue];
     let inside = channels.iter().all(|channel| (-SLACK..=1.0 + SLACK).contains(channel));
-    inside.then(|| Srgb::<f64>::from_linear(light).into_format::<u8>().into())
+    inside.then(|| bytes(light))
 }
 
 /// Relative luminance from 0 to 1, as in WCAG 2.1 and with the sRGB primaries.

@@ -138,3 +138,24 @@ fn lightness_runs_in_the_direction_that_turns_fewer_pairs_round() {
     assert_eq!(smooth(&hexes("#222 #888 #666")).order, [0, 2, 1]);
     assert_eq!(smooth(&hexes("#222")), Path { order: vec![0], length: 0.0 });
 }
+
+#[test]
+fn a_view_shown_to_anybody_is_the_view_within_a_byte_of_rounding() {
+    for rgb in hexes("#D62728 #2CA02C #1F3A5F #E4D96F #F2B5D4 #000000 #FFFFFF #0000FF") {
+        for view in View::ALL {
+            let apart = difference(lab(view.rgb(rgb)), view.lab(rgb));
+            assert!(apart < 1.0, "{rgb:?} {view:?}: {apart}");
+        }
+        let [as_it_is, grey, protan, deutan, tritan] = seen(rgb);
+        assert_eq!((as_it_is, grey[0], grey[1]), (rgb, grey[1], grey[2]));
+        assert!((lightness(grey) - lightness(rgb)).abs() < 0.5, "{rgb:?}: {grey:?}");
+        let views = [View::Protan, View::Deutan, View::Tritan].map(|view| view.rgb(rgb));
+        assert_eq!([protan, deutan, tritan], views);
+    }
+    // Red and green, by what each view is known for: red is dark without the long cones.
+    let [red, green] = [[0xD6, 0x27, 0x28], [0x2C, 0xA0, 0x2C]];
+    let darker = |view: View| lightness(view.rgb(red)) < lightness(red) - 8.0;
+    assert!(darker(View::Protan) && !darker(View::Deutan) && !darker(View::Tritan));
+    let apart = |view: View| difference(lab(view.rgb(red)), lab(view.rgb(green)));
+    assert!(apart(View::Deutan) < 10.0 && apart(View::Tritan) > 40.0);
+}

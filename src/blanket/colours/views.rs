@@ -7,7 +7,7 @@
 use palette::LinSrgb;
 
 use super::Rgb;
-use super::space::{lab_of, linear};
+use super::space::{bytes, lab_of, linear, luminance};
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub enum View {
@@ -47,6 +47,14 @@ impl View {
         lab_of(self.light(linear(rgb))).into()
     }
 
+    /// The colour that looks to anybody as `rgb` looks in this view.
+    pub fn rgb(self, rgb: Rgb) -> Rgb {
+        match self {
+            View::Normal => rgb,
+            View::Protan | View::Deutan | View::Tritan => bytes(self.light(linear(rgb))),
+        }
+    }
+
     fn light(self, light: LinSrgb<f64>) -> LinSrgb<f64> {
         let channels = [light.red, light.green, light.blue];
         let matrix = match self {
@@ -59,6 +67,13 @@ impl View {
         let [red, green, blue] = matrix.map(|row| dot(row, channels).clamp(0.0, 1.0));
         LinSrgb::new(red, green, blue)
     }
+}
+
+/// A colour as it is, as the grey of the same luminance, and in the three other views.
+pub fn seen(rgb: Rgb) -> [Rgb; 5] {
+    let light = luminance(rgb);
+    let grey = bytes(LinSrgb::new(light, light, light));
+    [rgb, grey, View::Protan.rgb(rgb), View::Deutan.rgb(rgb), View::Tritan.rgb(rgb)]
 }
 
 fn dot(one: [f64; 3], other: [f64; 3]) -> f64 {

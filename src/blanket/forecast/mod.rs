@@ -27,7 +27,7 @@ pub use lots::{LotPlan, share_lots};
 pub use model::{Forecast, ForecastFault};
 pub use need::{Amount, Join, Range, border_first_round, border_round, picked_up};
 pub use need::{border_cm, foundation_cm, row_cm, seams_cm, tails_cm};
-pub use prior::Common;
+pub use prior::{Common, expected_shares};
 pub use rows_to_come::RowsToCome;
 pub use run_out::RunOut;
 pub use supply::{BALLS_MAX, Supply, target_per_colour};

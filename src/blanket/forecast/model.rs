@@ -1,7 +1,7 @@
 //! What do the days so far say about the days to come?
 
 use super::memory::{Memory, Span};
-use super::prior::{Common, by_place, by_words, smoothed};
+use super::prior::{Common, expected_shares, smoothed};
 use super::rows_to_come::RowsToCome;
 
 /// Independent days the expectation weighs against the maker's own.
@@ -52,7 +52,7 @@ impl Forecast {
         if guess.is_some_and(|words| words.len() != tiers) {
             return Err(ForecastFault::GuessOfOtherLength);
         }
-        let expected = guess.map_or_else(|| by_place(tiers), by_words);
+        let expected = expected_shares(tiers, guess);
         let mut seen = vec![0.0; tiers];
         for tier in days {
             seen[*tier] += 1.0 / days.len() as f64;

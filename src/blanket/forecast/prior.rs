@@ -27,14 +27,20 @@ impl Common {
     }
 }
 
+/// The share of each tier, lowest first, before any day is known: by the maker's words where there
+/// are some. They sum to 1.
+pub fn expected_shares(tiers: usize, words: Option<&[Common]>) -> Vec<f64> {
+    words.map_or_else(|| by_place(tiers), by_words)
+}
+
 /// The share of each tier by the maker's words; they sum to 1.
-pub(super) fn by_words(words: &[Common]) -> Vec<f64> {
+fn by_words(words: &[Common]) -> Vec<f64> {
     normalised(words.iter().map(|word| word.weight()).collect())
 }
 
 /// The share of each tier where the maker has said nothing: most in the middle of the scale, with
 /// a standard deviation of a third of its length.
-pub(super) fn by_place(tiers: usize) -> Vec<f64> {
+fn by_place(tiers: usize) -> Vec<f64> {
     let middle = (tiers as f64 - 1.0) / 2.0;
     let width = tiers as f64 / 3.0;
     let share = |tier: usize| {

@@ -8,7 +8,7 @@ use chrono::NaiveDate;
 use crate::blanket::blocks::{BlockNumber, RowContent, RowNumber};
 use crate::blanket::book::Book;
 use crate::blanket::forecast::{Common, Forecast, RowsToCome, Supply};
-use crate::blanket::scale::YarnId;
+use crate::blanket::scale::{Tier, YarnId};
 use crate::blanket::stock::Ball;
 
 use super::settings::BallLabel;
@@ -196,15 +196,16 @@ fn forecast(book: &Book) -> Option<Forecast> {
     let index = |tier| tiers.iter().position(|it| it.id == tier);
     let days: Vec<usize> =
         book.answers().values().filter_map(|answer| index(answer.tier)).collect();
+    Forecast::new(&days, tiers.len(), guessed(book).as_deref()).ok()
+}
+
+/// How common each tier is, lowest first, as the maker guesses; `None` where they guessed nothing.
+pub fn guessed(book: &Book) -> Option<Vec<Common>> {
     let guess = &book.yarn_settings().guess;
     // A guess about some of the tiers: of the others nothing was said, so they are as the second
     // word has it.
-    let words: Vec<Common> = tiers
-        .iter()
-        .map(|tier| guess.get(&tier.id).copied().unwrap_or(Common::Sometimes))
-        .collect();
-    let words = (!guess.is_empty()).then_some(words.as_slice());
-    Forecast::new(&days, tiers.len(), words).ok()
+    let word = |tier: &Tier| guess.get(&tier.id).copied().unwrap_or(Common::Sometimes);
+    (!guess.is_empty()).then(|| book.scale().tiers().iter().map(word).collect())
 }
 
 /// What is on hand and known to be needed. Rows since the last weighing took what a row takes on

@@ -7,23 +7,31 @@
 mod blankets;
 mod block;
 mod colours;
+mod drawn;
 mod making;
+mod paper;
+mod people;
 mod row_by_row;
 mod scale;
+mod set_up;
 mod token;
 mod yarn;
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 use chrono_tz::Tz;
 
+use super::enclosed::Drawn;
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 pub use blankets::BlanketTap;
 pub use block::BlockButton;
 pub use colours::ColourTap;
 pub use making::{Act, Choice, Screen};
+pub use paper::PaperTap;
+pub use people::PeopleTap;
 pub use row_by_row::RowByRow;
 pub use scale::ScaleTap;
+pub use set_up::{SetUpStep, SetUpTap};
 pub use yarn::{YarnButton, YarnChoice};
 
 /// The platform takes 1 to 64 bytes.
@@ -194,6 +202,10 @@ pub enum Button {
     Colours(ColourTap),
     /// The maker's own scale.
     Scale(ScaleTap),
+    /// The maker's own people and numbers.
+    People(PeopleTap),
+    /// The list of further steps of set-up.
+    SetUp(SetUpTap),
 
     // The list of rows, row by row, and rows that differ from their day.
     /// The list up to the end of the block.
@@ -214,6 +226,10 @@ pub enum Button {
     OfYarn(YarnButton),
     /// The blankets over the years.
     OfBlankets(BlanketTap),
+    /// A block on paper.
+    Paper(PaperTap),
+    /// A picture of what the message says in words.
+    Draw(Drawn),
 }
 
 /// A row of a block: the last one worked.

@@ -2,7 +2,10 @@
 
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
-use super::{BlanketTap, BlockButton, ColourTap, ScaleTap, UnreadableToken, YarnButton, making};
+use super::{
+    BlanketTap, BlockButton, ColourTap, PaperTap, PeopleTap, ScaleTap, SetUpTap, UnreadableToken,
+    YarnButton, drawn, making,
+};
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
 
@@ -67,6 +70,8 @@ impl Button {
             Button::Making { act } => format!("make|{}", making::fields(*act)),
             Button::Colours(tap) => format!("hue|{}", tap.fields()),
             Button::Scale(tap) => format!("scale|{}", tap.fields()),
+            Button::SetUp(tap) => format!("steps|{}", tap.fields()),
+            Button::People(tap) => format!("people|{}", tap.fields()),
             // The list of rows, row by row, and rows that differ from their day.
             Button::RowsToEnd => "rowsend".to_owned(),
             Button::RowByRow(tap) => format!("card|{}", tap.fields()),
@@ -75,6 +80,8 @@ impl Button {
             Button::OfBlock(button) => button.fields(),
             Button::OfYarn(button) => button.fields(),
             Button::OfBlankets(tap) => format!("years|{}", tap.fields()),
+            Button::Paper(tap) => format!("paper|{}", tap.fields()),
+            Button::Draw(drawn) => format!("draw|{}", drawn::fields(*drawn)),
         };
         format!("{VERSION}|{fields}")
     }
@@ -177,6 +184,8 @@ impl Button {
             ("make", fields) => Button::Making { act: making::read(fields)? },
             ("hue", fields) => Button::Colours(ColourTap::read(fields)?),
             ("scale", fields) => Button::Scale(ScaleTap::read(fields)?),
+            ("steps", fields) => Button::SetUp(SetUpTap::read(fields)?),
+            ("people", fields) => Button::People(PeopleTap::read(fields)?),
             // The list of rows, row by row, and rows that differ from their day.
             ("years", fields) => Button::OfBlankets(BlanketTap::read(fields)?),
             ("rowsend", []) => Button::RowsToEnd,
@@ -187,6 +196,8 @@ impl Button {
                 left: read_number(left)?,
                 was: read_number(was)?,
             },
+            ("paper", fields) => Button::Paper(PaperTap::read(fields)?),
+            ("draw", fields) => Button::Draw(drawn::read(fields)?),
             (name, rest) => match YarnButton::read(name, rest) {
                 Some(button) => Button::OfYarn(button),
                 None => Button::OfBlock(BlockButton::read(name, rest)?),

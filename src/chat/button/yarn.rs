@@ -57,6 +57,10 @@ pub enum YarnButton {
         tier: TierId,
         common: Common,
     },
+    /// No guess of how common the tier is.
+    NoGuess {
+        tier: TierId,
+    },
 }
 
 /// A new value of one setting.
@@ -98,6 +102,7 @@ impl YarnButton {
             YarnButton::Common { tier, common } => {
                 format!("common|{}|{}", tier.0, common_code(common))
             }
+            YarnButton::NoGuess { tier } => format!("noguess|{}", tier.0),
         }
     }
 
@@ -129,6 +134,7 @@ impl YarnButton {
                 let common = find(&Common::ALL, |it| common_code(it) == *common)?;
                 YarnButton::Common { tier: TierId(read_number(tier)?), common }
             }
+            ("noguess", [tier]) => YarnButton::NoGuess { tier: TierId(read_number(tier)?) },
             _ => return None,
         })
     }

@@ -129,4 +129,6 @@ pub enum ColourCaption {
     Orders,
     ByLightness,
     Smooth,
+    Card,
+    ImaginedYear,
 }

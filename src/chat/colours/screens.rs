@@ -5,6 +5,8 @@ use super::said::{ColourCaption, ColourSaid, ColoursSaid, Done, OrdersSaid, Pale
 use crate::blanket::colours;
 use crate::blanket::{Book, Yarn};
 use crate::chat::button::{Button, ColourTap};
+use crate::chat::drawn;
+use crate::chat::enclosed::Drawn;
 use crate::chat::lexicon::Palette;
 use crate::chat::outcome::{Key, Reply};
 use crate::chat::say::{Caption, Say};
@@ -32,6 +34,10 @@ pub fn check(book: &Book, done: Option<Done>) -> Reply {
         .keys([
             key(ColourCaption::Palettes, ColourTap::Palettes),
             key(ColourCaption::Orders, ColourTap::Orders),
+        ])
+        .keys([
+            drawn::key(Caption::Colours(ColourCaption::Card), Drawn::Card),
+            drawn::key(Caption::Colours(ColourCaption::ImaginedYear), Drawn::Imagined),
         ])
         .key(Caption::Back, Button::Settings)
 }

@@ -1,5 +1,5 @@
 //! The commands: one file each, one word each in the list. Help and the platform's menu are made
-//! from this list.
+//! from this list; what the owner alone can do is in a list of its own, and in their help alone.
 
 mod blanket;
 mod blankets;
@@ -8,6 +8,7 @@ mod cancel;
 mod erase;
 mod export;
 mod help;
+mod invite;
 mod open;
 mod pause;
 mod privacy;
@@ -50,6 +51,7 @@ pub enum Command {
     Start,
     Block,
     Blankets,
+    Invite,
 }
 
 impl Command {
@@ -75,6 +77,9 @@ impl Command {
         Command::Start,
     ];
 
+    /// For the owner, besides: to others they are no commands.
+    pub const OWNERS: [Command; 1] = [Command::Invite];
+
     /// What is typed after the slash.
     pub fn name(self) -> &'static str {
         match self {
@@ -96,11 +101,18 @@ impl Command {
             Command::Start => "start",
             Command::Block => "block",
             Command::Blankets => "blankets",
+            Command::Invite => "invite",
         }
     }
 
-    pub fn named(name: &str) -> Option<Command> {
-        Command::ALL.into_iter().find(|command| command.name() == name)
+    /// All that a maker can type, in the order help lists them.
+    pub fn of(owner: bool) -> impl Iterator<Item = Command> {
+        let owners = if owner { &Command::OWNERS[..] } else { &[] };
+        Command::ALL.into_iter().chain(owners.iter().copied())
+    }
+
+    pub fn named(name: &str, owner: bool) -> Option<Command> {
+        Command::of(owner).find(|command| command.name() == name)
     }
 }
 
@@ -132,6 +144,7 @@ pub(super) fn run(command: Command, asked: &Asked<'_>) -> Outcome {
         Command::Start => start::run(asked),
         Command::Block => block::run(asked),
         Command::Blankets => blankets::run(asked),
+        Command::Invite => invite::run(asked),
     }
 }
 

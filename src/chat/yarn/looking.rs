@@ -10,8 +10,10 @@ use crate::blanket::yarn::outlook::used_yarns;
 use crate::blanket::yarn::{Ahead, Edging, Outlook, Purchase, When, two_lots};
 use crate::blanket::{Book, Label, YarnId};
 use crate::chat::button::YarnButton;
+use crate::chat::drawn;
+use crate::chat::enclosed::Drawn;
 use crate::chat::outcome::Reply;
-use crate::chat::say::BlockSaid;
+use crate::chat::say::{BlockSaid, Caption};
 
 /// Every colour that something is known of, with a button for each.
 pub fn list(book: &Book) -> Reply {
@@ -25,10 +27,12 @@ pub fn list(book: &Book) -> Reply {
         yarn_key(YarnCaption::AddBall, YarnButton::ChooseBall),
         yarn_key(YarnCaption::Weigh, YarnButton::ChooseWeighing),
     ]);
-    colours(book, reply, |yarn| YarnButton::Detail { yarn }).keys([
-        yarn_key(YarnCaption::ToBuy, YarnButton::ToBuy),
-        yarn_key(YarnCaption::Settings, YarnButton::Settings),
-    ])
+    colours(book, reply, |yarn| YarnButton::Detail { yarn })
+        .keys([
+            yarn_key(YarnCaption::ToBuy, YarnButton::ToBuy),
+            yarn_key(YarnCaption::Settings, YarnButton::Settings),
+        ])
+        .keys([drawn::key(Caption::Picture, Drawn::Yarn)])
 }
 
 pub fn line(book: &Book, outlook: &Outlook) -> Option<YarnLine> {

@@ -69,6 +69,7 @@ pub fn tapped(
         }
         YarnButton::Guess => screen(settings::guess(book)),
         YarnButton::AskCommon { tier } => screen(settings::ask_common(book, tier)),
+        YarnButton::NoGuess { tier } => settings::unset_common(maker, book, tier, tapped),
         YarnButton::Common { tier, common } => {
             settings::set_common(maker, book, (tier, common), tapped)
         }

@@ -286,4 +286,5 @@ pub enum YarnCaption {
     Label,
     Guess,
     Common(Common),
+    NoGuess,
 }

@@ -93,7 +93,10 @@ pub fn ask_common(book: &Book, tier: TierId) -> Reply {
     let key_of =
         |common| yarn_key(YarnCaption::Common(common), YarnButton::Common { tier, common });
     let reply = Common::ALL.into_iter().fold(reply, |reply, word| reply.keys([key_of(word)]));
-    reply.keys([key(Caption::Back, YarnButton::Guess)])
+    let known = book.yarn_settings().guess.contains_key(&tier);
+    reply
+        .keys(known.then(|| yarn_key(YarnCaption::NoGuess, YarnButton::NoGuess { tier })))
+        .keys([key(Caption::Back, YarnButton::Guess)])
 }
 
 pub fn set_common(
@@ -106,6 +109,12 @@ pub fn set_common(
     if book.scale().tier(tier).is_some() {
         settings.guess.insert(tier, common);
     }
+    keep(maker, book, settings, |after| guess(after).at(in_place(tapped)))
+}
+
+pub fn unset_common(maker: &Maker, book: &Book, tier: TierId, tapped: MessageId) -> Outcome {
+    let mut settings = book.yarn_settings().clone();
+    settings.guess.remove(&tier);
     keep(maker, book, settings, |after| guess(after).at(in_place(tapped)))
 }
 

@@ -25,6 +25,20 @@ use crate::rehearsal::{Kept, Person, Settings, StandIn};
 const EVENING: &str = include_str!("evening.txt");
 const FIRST_EVENING: &str = include_str!("first_evening.txt");
 
+/// What a script says.
+pub const HELP: &str = "\
+Lines of a script:
+  a text or /command   is typed
+  [Smooth]             taps the button with that label, on the newest message that has it
+  @ evening            turns the clock to the next question
+  @ +3d, @ +2h, @ +90m, @ 2027-03-01 21:00
+                       turns the clock forward, by the maker's local time
+  = Ines               from here on, Ines acts; = Maren is the first
+  [invitation]         opens the newest invitation that anybody was shown
+  # a remark           says nothing
+
+Of the settings, a rehearsal uses --log and --log-format alone.";
+
 /// A script longer than this is no script.
 const SCRIPT_BYTES_MAX: u64 = 1024 * 1024;
 
@@ -100,15 +114,22 @@ async fn play(plan: Plan, to: &mut impl Write) -> anyhow::Result<()> {
     }
     let built_in = if plan.empty { FIRST_EVENING } else { EVENING };
     let lines = script::read(plan.script.as_deref().unwrap_or(built_in))?;
-    let played = player::play(&lines, MAREN, &stand_in, &mut theatre, |theatre, seen| {
-        let form = match plan.json {
-            true => Form::Json,
-            false => Form::Text { bot: "Duskrow".to_owned(), maker: NAME.to_owned() },
-        };
-        let local = |at| theatre.local(at);
-        let line = Transcript::new(local, form, plan.out.clone()).render(seen)?;
-        Ok(to.write_all(line.as_bytes())?)
-    });
+    let mut before = NAME.to_owned();
+    let played =
+        player::play(&lines, (MAREN, NAME), &stand_in, &mut theatre, |theatre, who, seen| {
+            if before != who && !plan.json {
+                writeln!(to, "= {who}")?;
+            }
+            who.clone_into(&mut before);
+            let maker = who.to_owned();
+            let form = match plan.json {
+                true => Form::Json { maker },
+                false => Form::Text { bot: "Duskrow".to_owned(), maker },
+            };
+            let local = |at| theatre.local(at);
+            let line = Transcript::new(local, form, plan.out.clone()).render(seen)?;
+            Ok(to.write_all(line.as_bytes())?)
+        });
     let played = played.await;
     if let Some(platform) = &platform {
         stand_in.keep(platform)?;

@@ -21,6 +21,7 @@ use crate::store::{ChatId, Commit, Committed, Create, Join, Joined};
 use crate::telegram::pacing::Rates;
 use crate::telegram::poll::Poller;
 use crate::telegram::wire::{Secret, Timeouts};
+use crate::wording::en;
 
 /// The maker of a rehearsal, invented.
 pub const MAREN: i64 = 1001;
@@ -38,7 +39,9 @@ pub struct Theatre {
     poller: Poller,
     /// Before the maker has a zone of their own.
     zone: Tz,
-    /// The calendar of the maker whose evening is rehearsed.
+    /// Whose evening is rehearsed.
+    facing: i64,
+    /// Their calendar.
     hours: Option<calendar::Hours>,
 }
 
@@ -57,12 +60,14 @@ impl Theatre {
             rates: Rates::default(),
             clock: clock.clone(),
             zoneinfo: None,
+            local_line: None,
         };
         let app = App::open(start).await?;
         app.greet().await?;
         app.hand_over_menu().await?;
+        let (poller, zone) = (Poller::new(), demo::ZONE);
         let mut theatre =
-            Theatre { app, stand_in, clock, poller: Poller::new(), zone: demo::ZONE, hours: None };
+            Theatre { app, stand_in, clock, poller, zone, facing: MAREN, hours: None };
         theatre.look().await?;
         Ok(theatre)
     }
@@ -76,7 +81,7 @@ impl Theatre {
         let now = self.clock.now();
         let store = self.app.store();
         let code = store.invite(true, TimeDelta::hours(1), now).await?;
-        let (mut talk, _) = door::joined(MessageId(0));
+        let (mut talk, _) = door::joined(MessageId(0), &en::LEXICON);
         talk.step = chat::talk::Step::Idle;
         let join = Join {
             update: -user,
@@ -147,7 +152,7 @@ impl Theatre {
     }
 
     async fn look(&mut self) -> Result<()> {
-        self.hours = self.book(MAREN).await?.map(|book| *book.hours());
+        self.hours = self.book(self.facing).await?.map(|book| *book.hours());
         Ok(())
     }
 
@@ -188,9 +193,15 @@ impl Stage for Theatre {
         calendar::instant(self.zone(), local)
     }
 
-    async fn invitation(&mut self, text: &str) -> Result<Option<String>> {
+    async fn turn_towards(&mut self, user: i64) -> Result<()> {
+        self.facing = user;
+        self.look().await
+    }
+
+    /// Maren is the owner; others are invited by her.
+    async fn invitation(&mut self, user: i64, text: &str) -> Result<Option<String>> {
         let known = self.app.store().load(UserId(MAREN)).await?.is_some();
-        if text != "/start" || known {
+        if user != MAREN || text != "/start" || known {
             return Ok(None);
         }
         let code = self.app.store().invite(true, TimeDelta::hours(1), self.clock.now()).await?;

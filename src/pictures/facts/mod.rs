@@ -1,15 +1,28 @@
 //! What pictures need to know of a book, as plain data. `read` makes it from the book; everything
 //! that draws takes it from here.
 
+mod imagined;
 mod inks;
 mod read;
 
+pub use self::imagined::Imagined;
 pub use self::inks::{Ink, Inks, Key};
-pub use self::read::{blanket, block, months, week};
+pub use self::read::{bars, blanket, block, imagined, months, week};
 
 use chrono::NaiveDate;
 
-use crate::blanket::{Block, Cut, Handling, Side};
+use crate::blanket::{Block, Cut, FirstRow, Handling, Side};
+
+/// The rows of one colour.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Bar {
+    pub ink: Ink,
+    pub rows_worked: u32,
+    /// Rows of answered days and filler rows that are not worked.
+    pub rows_waiting: u32,
+    /// Rows that the yarn on hand makes, where that is known.
+    pub rows_on_hand: Option<u32>,
+}
 
 /// The days of one month.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -72,6 +85,8 @@ pub struct BlockRows {
     pub block: Block,
     pub cut: Cut,
     pub blocks: u16,
+    /// Where row 1 is drawn.
+    pub first_row: FirstRow,
     /// From row 1.
     pub rows: Vec<RowFacts>,
 }

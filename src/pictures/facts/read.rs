@@ -2,10 +2,14 @@
 
 use chrono::{Datelike, Days, NaiveDate};
 
-use crate::blanket::{Block, BlockLine, Book, Row, RowColour, RowContent, Tier, block_lines};
+use crate::blanket::forecast::expected_shares;
+use crate::blanket::yarn::outlook::guessed;
+use crate::blanket::{Block, BlockLine, Book, Row, RowColour, RowContent, Tier, YarnStatus};
+use crate::blanket::{block_lines, yarn_status};
 
+use super::imagined::{Imagined, imagine};
 use super::inks::shown;
-use super::{Blanket, BlockRows, Inks, MonthCounts, Piece, RowFacts, Runs, State, Tally};
+use super::{Bar, Blanket, BlockRows, Inks, MonthCounts, Piece, RowFacts, Runs, State, Tally};
 
 /// The whole blanket, as it stands on `today`.
 pub fn blanket(book: &Book, today: NaiveDate) -> Blanket {
@@ -27,13 +31,28 @@ pub fn blanket(book: &Book, today: NaiveDate) -> Blanket {
     }
 }
 
+/// The blanket as it could be after a year of days as common as the maker guesses; where they made
+/// no guess, as the forecast has it before the first day.
+pub fn imagined(book: &Book, today: NaiveDate) -> Imagined {
+    let guess = guessed(book);
+    let shares = expected_shares(book.scale().tiers().len(), guess.as_deref());
+    Imagined { year: imagine(blanket(book, today), &shares), guessed: guess.is_some() }
+}
+
 /// One block, row by row, as it stands on `today`.
 pub fn block(book: &Book, block: &Block, today: NaiveDate) -> BlockRows {
     let inks = Inks::of(book);
     let plan = book.plan();
     let lines = block_lines(book, block);
     let rows = lines.iter().map(|line| facts(book, &inks, block, line, today)).collect();
-    BlockRows { block: *block, cut: plan.pieces().cut, blocks: plan.block_count(), rows, inks }
+    BlockRows {
+        block: *block,
+        cut: plan.pieces().cut,
+        blocks: plan.block_count(),
+        first_row: book.on_paper().first_row,
+        rows,
+        inks,
+    }
 }
 
 fn facts(book: &Book, inks: &Inks, block: &Block, line: &BlockLine, today: NaiveDate) -> RowFacts {
@@ -102,6 +121,26 @@ fn tally(book: &Book, blocks: &[Piece]) -> Tally {
         }
     }
     tally
+}
+
+/// The colours of the tiers from the lowest, the joining colour, then others with rows or yarn.
+pub fn bars(book: &Book) -> Vec<Bar> {
+    let inks = Inks::of(book);
+    let used: Vec<usize> = inks.keys.iter().map(|key| key.ink).collect();
+    let bar = |status: &YarnStatus| {
+        let ink = inks.index(status.yarn)?;
+        let bar = Bar {
+            ink: inks.get(ink).clone(),
+            rows_worked: book.rows_in(status.yarn),
+            rows_waiting: status.need.waiting,
+            rows_on_hand: status.rows_possible(),
+        };
+        let some = bar.rows_worked > 0 || bar.rows_waiting > 0 || bar.rows_on_hand.is_some();
+        (some || used.contains(&ink)).then_some((ink, bar))
+    };
+    let mut bars: Vec<(usize, Bar)> = yarn_status(book).iter().filter_map(bar).collect();
+    bars.sort_by_key(|(ink, _)| *ink);
+    bars.into_iter().map(|(_, bar)| bar).collect()
 }
 
 /// The days of each month of the blanket by tier.

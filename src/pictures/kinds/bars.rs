@@ -1,20 +1,9 @@
 //! Yarn as bars: for each colour what is worked, what waits to be worked, and what is on hand.
 
-use super::super::facts::Ink;
+use super::super::facts::Bar;
 use super::super::labels::Labels;
 use super::super::list::{Area, DisplayList, Role, Style};
 use super::super::pen::{Align, BAND, MUTED, OUTLINE, Pen, TEXT};
-
-/// The rows of one colour.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Bar {
-    pub ink: Ink,
-    pub rows_worked: u32,
-    /// Rows of answered days and filler rows that are not worked.
-    pub rows_waiting: u32,
-    /// Rows that the yarn on hand makes, where that is known.
-    pub rows_on_hand: Option<u32>,
-}
 
 const WIDTH: f32 = 1000.0;
 const MARGIN: f32 = 28.0;

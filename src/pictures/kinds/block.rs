@@ -1,13 +1,13 @@
 //! One block with its rows named: number, side, which way it runs, date, tier, colour, and whether
-//! the yarn is kept, carried or changed. Row 1 is at the bottom, as in the hand.
+//! the yarn is kept, carried or changed. Row 1 is at the bottom, as in the hand, or at the top.
 
 use super::super::facts::{BlockRows, RowFacts, State};
 use super::super::labels::Labels;
 use super::super::list::{Area, DisplayList, Role, Style};
-use super::super::pen::{Align, BAND, MUTED, PALE, Pen, TEXT};
+use super::super::pen::{Align, BAND, MUTED, PALE, PAPER, Pen, TEXT};
 use super::arrow::{arrow, tick};
 use super::blanket::{Look, row_of};
-use crate::blanket::Handling;
+use crate::blanket::{FirstRow, Handling};
 
 const WIDTH: f32 = 1120.0;
 const MARGIN: f32 = 28.0;
@@ -24,7 +24,10 @@ pub fn block(facts: &BlockRows, look: Look, labels: &Labels) -> DisplayList {
     let mut pen = Pen::new(&title, labels.language, WIDTH, height);
     head(&mut pen, facts, &title, labels);
     let fabric = Area::new(FABRIC.x, HEAD, FABRIC.width, count * row);
-    let at = |index: usize| HEAD + (count - 1.0 - index as f32) * row;
+    let at = |index: usize| match facts.first_row {
+        FirstRow::Bottom => HEAD + (count - 1.0 - index as f32) * row,
+        FirstRow::Top => HEAD + index as f32 * row,
+    };
     for index in (0..facts.rows.len()).filter(|index| index % 2 == 1) {
         pen.rect(Area::new(MARGIN - 8.0, at(index), WIDTH - 2.0 * MARGIN + 16.0, row), BAND);
     }
@@ -35,6 +38,9 @@ pub fn block(facts: &BlockRows, look: Look, labels: &Labels) -> DisplayList {
             let rgb = facts_of_row.state.ink().map_or(PALE, |ink| facts.inks.get(ink).rgb);
             row_of(pen, facts_of_row.state, rgb, area, fabric, look, index as u32);
         }
+        if look == Look::Flat {
+            between_rows(pen, facts, fabric, row);
+        }
     });
     for (index, row_facts) in facts.rows.iter().enumerate() {
         let area = Area::new(MARGIN, at(index), WIDTH - 2.0 * MARGIN, row);
@@ -43,14 +49,29 @@ pub fn block(facts: &BlockRows, look: Look, labels: &Labels) -> DisplayList {
     pen.done()
 }
 
+/// Rows of one colour are counted one by one, as stitched rows are.
+fn between_rows(pen: &mut Pen, facts: &BlockRows, fabric: Area, row: f32) {
+    let worked = |row: &RowFacts| matches!(row.state, State::Worked(_));
+    for (below, two) in facts.rows.windows(2).enumerate() {
+        if two.iter().all(worked) {
+            let y = fabric.bottom() - (below as f32 + 1.0) * row;
+            pen.rect(Area::new(fabric.x, y, fabric.width, 1.0), PAPER);
+        }
+    }
+}
+
 fn head(pen: &mut Pen, facts: &BlockRows, title: &str, labels: &Labels) {
     let width = WIDTH - 2.0 * MARGIN;
     pen.role(Role::Title, |pen| {
         pen.text((MARGIN, 44.0), Align::Left, Style::bold(30.0, TEXT), title, width - 300.0);
     });
     let style = Style::regular(17.0, MUTED);
+    let row_1 = match facts.first_row {
+        FirstRow::Bottom => labels.row_1_below,
+        FirstRow::Top => labels.row_1_above,
+    };
     pen.role(Role::Paragraph, |pen| {
-        pen.text((WIDTH - MARGIN, 44.0), Align::Right, style, labels.row_1_below, 290.0);
+        pen.text((WIDTH - MARGIN, 44.0), Align::Right, style, row_1, 290.0);
     });
     if facts.rows.iter().any(|row| row.runs.is_some()) {
         pen.role(Role::Paragraph, |pen| {

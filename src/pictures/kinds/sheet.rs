@@ -6,21 +6,7 @@ use super::super::labels::Labels;
 use super::super::list::{Area, DisplayList, Role, Style};
 use super::super::pen::{Align, MUTED, Pen, TEXT};
 use super::sheet_row::{Columns, row};
-
-/// Paper, upright.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
-pub enum Paper {
-    A4,
-    A5,
-    Letter,
-}
-
-/// Where row 1 stands.
-#[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
-pub enum FirstRow {
-    Bottom,
-    Top,
-}
+use crate::blanket::{FirstRow, Paper};
 
 const HEAD: f32 = 67.0;
 const FOOT: f32 = 14.0;
@@ -126,8 +112,6 @@ impl Page<'_> {
 }
 
 impl Paper {
-    pub const ALL: [Paper; 3] = [Paper::A4, Paper::A5, Paper::Letter];
-
     /// Width and height in points: ISO 216 (210 x 297 mm, 148 x 210 mm) and 8.5 x 11 inches.
     pub fn points(self) -> (f32, f32) {
         match self {

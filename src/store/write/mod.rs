@@ -6,6 +6,7 @@
 mod begin;
 mod days;
 mod notes;
+mod people;
 mod scale;
 mod settings;
 mod yarn;
@@ -80,6 +81,8 @@ async fn write_own(
         }
         Change::Noted { day, note } => notes::note(tx, blanket, *day, note).await?,
         Change::NoteDeleted { note } => notes::delete(tx, blanket, *note).await?,
+        Change::PersonKept { id, line } => people::keep(tx, blanket, *id, line).await?,
+        Change::PersonRemoved { id } => people::remove(tx, blanket, *id).await?,
         Change::Worked { block, yarns, at } => {
             yarn::work(tx, blanket, *block, yarns, ms(*at)).await?;
         }
@@ -109,6 +112,7 @@ async fn write_own(
         Change::YarnNamed(named) => yarn::name(tx, blanket, named).await?,
         Change::TiersMoved { yarns } => yarn::move_tiers(tx, blanket, yarns).await?,
         Change::HoursSet(hours) => settings::hours(tx, blanket, hours).await?,
+        Change::PaperSet(on_paper) => settings::paper(tx, blanket, on_paper).await?,
         Change::RemindersSet(reminders) => settings::reminders(tx, blanket, reminders).await?,
         Change::Nudged { on } => settings::nudged(tx, blanket, *on).await?,
         Change::Recapped { on } => settings::recapped(tx, blanket, *on).await?,

@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 use sqlx::SqliteConnection;
 
-use crate::blanket::{BlockNumber, Fabric, Finish, Hours, Pieces, Reminders, TierId};
+use crate::blanket::{BlockNumber, Fabric, Finish, Hours, OnPaper, Pieces, Reminders, TierId};
 use crate::store::codes::{finish as finish_code, json, nudges};
 use crate::store::error::Result;
 
@@ -42,6 +42,12 @@ pub async fn reminders(
     )
     .execute(tx)
     .await?;
+    Ok(())
+}
+
+pub async fn paper(tx: &mut SqliteConnection, blanket: i64, on_paper: &OnPaper) -> Result<()> {
+    let paper = json(on_paper)?;
+    sqlx::query!("UPDATE blankets SET paper = ? WHERE id = ?", paper, blanket).execute(tx).await?;
     Ok(())
 }
 

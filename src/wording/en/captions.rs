@@ -4,8 +4,7 @@ use chrono::Weekday;
 
 use super::dates::{clock, full, short};
 use super::rows::block_name;
-use super::{blankets, colours};
-use super::{making, scale, yarn};
+use super::{blankets, colours, making, paper, scale, set_up_list, yarn};
 use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
 use crate::chat::say::Caption;
@@ -49,12 +48,18 @@ pub fn caption(caption: &Caption) -> String {
         Caption::DeleteLine => "Delete these words",
         Caption::Show => "Show",
         Caption::Setting(setting) => self::setting(*setting),
+        Caption::Paper(tap) => paper::caption(*tap),
         Caption::Weekday(day) => weekday(*day),
         Caption::RecapWhole => "Send all of it at once",
         Caption::RecapShort => "Send one line first",
         Caption::NoRecap => "No weekly recap",
         Caption::NoNudges => "No nudges",
         Caption::Resume => "Go on asking",
+        Caption::SetUpList => "Set-up list",
+        Caption::SetUpStep { step, set } => return set_up_list::caption(*step, *set),
+        Caption::People => "People and numbers",
+        Caption::AddPerson => "Add a line",
+        Caption::RemoveNumber(number) => return format!("Remove {number}"),
         Caption::Name(name) => name,
         Caption::KeepTier(tier) => return format!("Keep {tier}"),
         Caption::Hour(time) => return clock(*time),
@@ -88,7 +93,8 @@ pub fn caption(caption: &Caption) -> String {
         Caption::PreviousBlock => "Previous block",
         Caption::NextBlock => "Next block",
         Caption::AllBlocks => "All blocks",
-        Caption::BlockPicture => "Picture",
+        Caption::Picture => "Picture",
+        Caption::TheYear => "The year",
         Caption::BlockSheet => "On paper",
         Caption::Woven => "Ends are woven",
         Caption::NotWoven => "Not woven",

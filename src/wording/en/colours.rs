@@ -61,6 +61,8 @@ pub fn caption(caption: ColourCaption) -> String {
         ColourCaption::Orders => "Other orders",
         ColourCaption::ByLightness => "Order by lightness",
         ColourCaption::Smooth => "Order in small steps",
+        ColourCaption::Card => "Colour card",
+        ColourCaption::ImaginedYear => "Imagined year",
     };
     plain.to_owned()
 }

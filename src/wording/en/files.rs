@@ -3,7 +3,7 @@
 use chrono::NaiveDate;
 
 use super::{Words, dates, plain};
-use crate::chat::enclosed::Enclosed;
+use crate::chat::enclosed::{Drawn, Enclosed};
 
 pub fn beside(enclosed: Enclosed) -> Words {
     match enclosed {
@@ -18,10 +18,14 @@ pub fn beside(enclosed: Enclosed) -> Words {
         // Drawn when it is sent: the whole caption is of that moment.
         Enclosed::Blanket(_) => lines!["The blanket so far."],
         Enclosed::BlockPicture(_) => lines!["The block, row by row."],
-        Enclosed::Sheet(_) => lines![
-            "The block on paper, A4: a box to tick for each row, with its side, date and yarn.",
-            "Rows of open days are blank.",
-        ],
+        Enclosed::Sheet(_) => lines!["The block on paper."],
+        Enclosed::Drawn(drawn) => match drawn {
+            Drawn::Yarn => lines!["Rows of each colour: worked, waiting and on hand."],
+            Drawn::Week { .. } => lines!["The seven days, side by side."],
+            Drawn::Year => lines!["The days of each month by tier."],
+            Drawn::Card => lines!["Your colours, each with its tier."],
+            Drawn::Imagined => lines!["An imagined year: its days are invented."],
+        },
         Enclosed::RowTable => {
             lines!["Your rows as a table: every row, its side and its yarn, worked or not."]
         }

@@ -82,4 +82,5 @@ pub static LEXICON: Lexicon = Lexicon {
         joining: ("Harbour Blue", [0x4F, 0x7F, 0xB0]),
     },
     palettes: &PALETTES,
+    local_line: None,
 };

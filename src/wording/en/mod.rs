@@ -24,22 +24,27 @@ macro_rules! lines {
 mod blankets;
 mod blocks;
 mod captions;
+mod care;
 mod colours;
 mod days;
 mod files;
 mod making;
 mod palettes;
+mod paper;
+mod people;
 mod pictures;
 mod place;
 mod recap;
 mod row_by_row;
 mod rows;
 mod scale;
+mod set_up_list;
 mod settings;
 mod stitches;
 mod yarn;
 
 pub use captions::caption;
+pub use paper::sheet as sheet_caption;
 pub use pictures::{LABELS, caption as picture_caption};
 
 #[expect(clippy::too_many_lines, reason = "one exhaustive match: everything the bot says")]
@@ -50,9 +55,22 @@ pub fn say(say: &Say) -> Words {
             "This link was used before, or its time is over.",
             "Ask the owner for a new one.",
         ],
+        Say::Invitation { line } => lines![
+            "This invitation is for one person. It works once, within one hour.",
+            line.clone(),
+        ],
+        Say::AlreadyIn => lines!["You have a place here, so this link changes nothing for you."],
+        Say::MovedHere => lines![
+            "You agreed. Your blanket is in this chat now.",
+            "/today, /open and /rows show what is kept.",
+        ],
+        Say::MovedAway => lines![
+            "The person who runs this bot moved your blanket to another account.",
+            "If you did not ask for that, tell them.",
+        ],
         Say::OnlyPrivate => lines!["I answer in a private chat, never in a group."],
-        Say::Consent => consent(),
-        Say::Agreed => agreed(),
+        Say::Consent { local } => care::consent(local.as_deref()),
+        Say::Agreed { local } => care::agreed(local.as_deref()),
         Say::Declined => lines!["You did not agree. Nothing was kept."],
 
         Say::AskPlace => lines!["Type your city, or the nearest big one."],
@@ -174,7 +192,10 @@ pub fn say(say: &Say) -> Words {
         Say::AskNote { day } => {
             lines![format!("Type your note for {}.", long(*day)), "To leave it, type /cancel.",]
         }
-        Say::Noted { day, has_tier } => days::noted(*day, *has_tier),
+        Say::Noted { day, has_tier, first: false } => days::noted(*day, *has_tier),
+        Say::Noted { day, has_tier, first: true } => {
+            days::noted(*day, *has_tier).and(care::with_a_first_note())
+        }
         Say::NoteChanged { day } => lines![format!("Note changed: {}.", long(*day))],
         Say::NoteDeleted => lines!["The note is deleted here. Your message stays in this chat."],
         Say::EmptyNote => lines!["I see no text in this note. Nothing was changed."],
@@ -202,6 +223,10 @@ pub fn say(say: &Say) -> Words {
         Say::LongTierLine { max } => {
             lines![format!("One line has at most {max} characters. Nothing was changed.")]
         }
+        Say::People { lines, most, done } => people::list(lines, *most, done.as_ref()),
+        Say::AskPerson => people::ask(),
+        Say::SetUpList { steps } => set_up_list::list(steps),
+        Say::SetUpLater => set_up_list::later(),
         Say::AskDayTurn => settings::ask_day_turn(),
         Say::DayTurnTooLate { time } => lines![
             format!("A day cannot end at {}. Nothing was changed.", clock(*time)),
@@ -226,13 +251,14 @@ pub fn say(say: &Say) -> Words {
         Say::Resumed { time } => {
             lines![format!("The pause is over. I ask every day at {}.", clock(*time))]
         }
+        Say::Paper { on_paper, left_handed } => paper::say(*on_paper, *left_handed),
         Say::Privacy => settings::privacy(),
         Say::File(enclosed) => files::beside(*enclosed),
         Say::UnknownLook { typed } => files::unknown_look(typed),
         Say::BookHandedOut { on } => files::handed_out(*on),
         Say::BookBroughtBack { on } => files::brought_back(*on),
 
-        Say::Help => help(),
+        Say::Help { owner, local, people } => care::help(*owner, local.as_deref(), people),
         Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],
         Say::NothingToCancel => lines!["There is nothing to stop. /help lists what I can do."],
         Say::NotUnderstood { typed } => lines![
@@ -345,29 +371,13 @@ pub fn description(command: Command) -> &'static str {
         Command::Blanket => "A picture of the blanket so far",
         Command::Blankets => "Your blankets over the years, and the next one",
         Command::Export => "Your days and rows as files",
+        Command::Invite => "A link that lets one more person in",
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",
         Command::Erase => "Delete everything kept about you",
         Command::Block => "A block as a list, and its ends. Examples: /block 3, /block all",
         Command::Start => "Set up a blanket. With a blanket: what I can do",
     }
-}
-
-const CAUTION: &str = "This is a program. Nobody is watching this chat. If life or safety is at \
-    risk, call your local emergency number.";
-
-fn consent() -> Words {
-    lines![
-        "Duskrow asks one question each evening. Each answer is one row of a blanket.",
-        "Kept on this server: your account number, answers, notes, rows, yarn and settings. \
-         Whoever runs it can read them.",
-        "Chats with bots are not end-to-end encrypted. /erase deletes what is kept.",
-        CAUTION,
-    ]
-}
-
-fn agreed() -> Words {
-    consent().and(Words { lines: vec![vec![Span::Bold("You agreed.".to_owned())]] })
 }
 
 fn ready(first_day: &str, time: NaiveTime, begun: bool) -> Words {
@@ -392,33 +402,6 @@ fn said_kept(kept: &Kept) -> Words {
         None => format!("Row {row}, {}, {yarn}.", side(kept.side)),
     };
     lines![first, second]
-}
-
-fn help() -> Words {
-    let mut lines: Vec<String> = Command::ALL
-        .into_iter()
-        .map(|command| format!("/{} – {}", command.name(), description(command)))
-        .collect();
-    lines.push("You can also type a tier, or its number: 1 is the lowest.".to_owned());
-    lines.push("To find your place in a block, type: where am I".to_owned());
-    lines.push(
-        "Yarn you weighed: type its colour and grams, like Shingle 83. A ball that came: Shingle \
-         +50. What is there without a scale: Shingle = 70."
-            .to_owned(),
-    );
-    lines.push(
-        "Other text is a note on the day I asked about, or else on the day you answered last. \
-         Reply to a question, and it is a note on that day."
-            .to_owned(),
-    );
-    lines.push(
-        "Edit your message, and the note changes. Deleting a message in this chat does not delete \
-         what is kept."
-            .to_owned(),
-    );
-    lines.push(CAUTION.to_owned());
-    lines.push("For anything else, a doctor or another licensed professional can help.".to_owned());
-    plain(lines)
 }
 
 fn side_code(side: Side) -> &'static str {

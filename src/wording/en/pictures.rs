@@ -47,6 +47,7 @@ pub static LABELS: Labels = Labels {
         _ => format!("drawn in {columns} columns to fit"),
     },
     row_1_below: "Row 1 is at the bottom.",
+    row_1_above: "Row 1 is at the top.",
     arrows: "Arrows: the way a row runs, as seen from the right side.",
     side: super::side_code,
     handling,
@@ -83,28 +84,44 @@ pub fn caption(caption: &Caption) -> String {
             format!("{title}: {worked} of {} worked.{open}", some(*rows, "row"))
         }
         Caption::Palette { colours } => palette(colours),
-        Caption::Yarn { colours, short } => {
-            let enough = match short.as_slice() {
-                [] => String::new(),
-                short => format!(" Less on hand than waits to be worked: {}.", short.join(", ")),
-            };
-            format!("Rows worked, waiting and on hand, for {}.{enough}", some(*colours, "colour"))
-        }
+        Caption::Yarn { colours } => yarn(colours),
         Caption::Week { days } => {
             let day = |(day, name): &(NaiveDate, Option<String>)| {
-                format!("{} {}", brief(*day), name.as_deref().unwrap_or("without a colour"))
+                format!("{} {}", brief(*day), name.as_deref().unwrap_or("open"))
             };
             format!("{}.", days.iter().map(day).collect::<Vec<_>>().join(", "))
         }
-        Caption::Months { answered, without } => format!(
-            "The days of each month by tier: {} with a tier, {without} without.",
-            some(*answered, "day")
-        ),
-        Caption::Imagined => {
-            "An imagined year: the days are invented. It shows your colours as a blanket."
-                .to_owned()
+        Caption::Months { tiers, without } => {
+            let tier = |(tier, days): &(String, u32)| format!("{tier} {days}");
+            let tiers: Vec<String> = tiers.iter().map(tier).collect();
+            let open = if *without == 0 { String::new() } else { format!("; open {without}") };
+            format!("The days of each month by tier. In all: {}{open}.", tiers.join(", "))
+        }
+        Caption::Imagined { guessed } => {
+            let common = match guessed {
+                true => "Each tier is as common as you guessed.",
+                false => "You made no guess of how common each tier is: the middle ones come most.",
+            };
+            format!("An imagined year: its days are invented. {common}")
         }
     }
+}
+
+/// More colours would not fit below a picture; the picture itself has them all.
+const COLOURS_MAX: usize = 16;
+
+/// "Yarn, in rows: worked, waiting and on hand. Kelp 9, 4, 2; Brick 0, 1, not known."
+fn yarn(colours: &[Bar]) -> String {
+    let colour = |of: &Bar| {
+        let on_hand = of.rows_on_hand.map_or("not known".to_owned(), |rows| rows.to_string());
+        format!("{} {}, {}, {on_hand}", of.ink.name, of.rows_worked, of.rows_waiting)
+    };
+    let shown: Vec<String> = colours.iter().take(COLOURS_MAX).map(colour).collect();
+    let more = match colours.len() - shown.len() {
+        0 => String::new(),
+        more => format!(" And {}.", some(u32::try_from(more).unwrap_or(u32::MAX), "more colour")),
+    };
+    format!("Yarn, in rows: worked, waiting and on hand. {}.{more}", shown.join("; "))
 }
 
 /// "Your colours, lowest tier first: Very rough is Mussel, …. The joining colour is Harbour Blue."

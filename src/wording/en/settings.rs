@@ -5,7 +5,7 @@ use chrono::NaiveTime;
 use super::captions::weekday;
 use super::dates::clock;
 use super::days::own_words;
-use super::{CAUTION, Words, plain};
+use super::{Words, care, plain};
 use crate::chat::say::{SettingsSaid, TierSaid};
 
 pub fn list(said: &SettingsSaid) -> Words {
@@ -92,14 +92,14 @@ pub fn ask_day_turn() -> Words {
 pub fn privacy() -> Words {
     lines![
         "Kept on this server: your account number, your answers with the ones before them, your \
-         notes, rows, yarn and settings.",
-        "Whoever runs the server can read them. Nobody else gets them from me.",
-        "Chats with bots are not end-to-end encrypted: the platform can read them too.",
-        "Deleting a message in this chat does not delete what is kept.",
+         notes, rows, yarn, people and settings.",
+        "Whoever runs the server can read them. I give them to nobody else.",
+        "Bot chats are not end-to-end encrypted: the platform can read them too.",
+        "Deleting a message here does not delete what is kept.",
         "/export sends you your days and rows as files.",
-        "/erase deletes everything kept about you here.",
-        CAUTION,
+        "/erase deletes everything about you here.",
     ]
+    .and(care::caution())
 }
 
 pub fn tier_lines(tiers: &[TierSaid]) -> Words {

@@ -28,7 +28,7 @@ use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{AssertSqlSafe, ConnectOptions as _, SqliteConnection};
 use tempfile::TempDir;
 
-use crate::talks::buttons::any_token;
+use crate::talks::tokens::any_token;
 use crate::world::{World, rows_where};
 
 const OTHER: i64 = 1002;
@@ -60,6 +60,7 @@ async fn ten_thousand_forged_taps_write_nothing_of_another_maker_and_none_panics
         rates: Rates::default(),
         clock: clock.clone(),
         zoneinfo: None,
+        local_line: None,
     };
     let path = start.database.clone();
     let app = App::open_over(wire.carried_by(Arc::new(NoNetwork)), start).await.unwrap();

@@ -36,6 +36,7 @@ async fn a_poll_that_is_never_answered_is_noticed_and_polling_starts_anew() {
         rates: Rates::default(),
         clock: clock.clone(),
         zoneinfo: None,
+        local_line: None,
     };
     let app = App::open(start).await.unwrap();
     let (stop, stopped) = oneshot::channel::<()>();

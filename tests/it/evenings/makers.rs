@@ -7,7 +7,7 @@ use duskrow::cli::rehearse::theatre::MAREN;
 use proptest::strategy::{Strategy as _, ValueTree as _};
 use proptest::test_runner::TestRunner;
 
-use crate::talks::buttons::any_token;
+use crate::talks::tokens::any_token;
 use crate::world::World;
 
 const OTHER: i64 = 1002;

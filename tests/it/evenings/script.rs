@@ -6,7 +6,8 @@ use std::process::{Command, Output, Stdio};
 
 use serde_json::Value;
 
-const KEYS: [&str; 9] = ["at", "buttons", "file", "from", "height", "id", "kind", "text", "width"];
+const KEYS: [&str; 10] =
+    ["at", "buttons", "file", "from", "height", "id", "kind", "maker", "text", "width"];
 
 #[test]
 fn a_script_goes_from_start_to_the_rows_of_two_answered_weeks() {

@@ -1,6 +1,6 @@
 //! Where things are: every row has its place, texts stay inside and off one another.
 
-use duskrow::blanket::{BlockNumber, Book, Cut};
+use duskrow::blanket::{BlockNumber, Book, Cut, colours};
 use duskrow::pictures::facts::{self, State};
 use duskrow::pictures::list::{Area, Item, Role};
 use duskrow::pictures::{Bar, DisplayList, FirstRow, Look, Paper, Picture, draw, sheet};
@@ -17,7 +17,6 @@ pub fn all(book: &Book, today: &str) -> Vec<DisplayList> {
     let year = facts::blanket(book, today);
     let week = facts::week(book, today, today);
     let months = facts::months(book, today);
-    let see = |rgb| [rgb; 5];
     let bars: Vec<Bar> = (year.inks.all.iter().cloned())
         .map(|ink| Bar { ink, rows_worked: 9, rows_waiting: 4, rows_on_hand: Some(2) })
         .collect();
@@ -26,11 +25,11 @@ pub fn all(book: &Book, today: &str) -> Vec<DisplayList> {
         Picture::Blanket(&year, Look::Flat),
         Picture::Blanket(&year, Look::Cloth),
         Picture::Block(&block, Look::Cloth),
-        Picture::Palette(&year.inks, see),
+        Picture::Palette(&year.inks, colours::seen),
         Picture::Yarn(&bars),
         Picture::Week(&year.inks, &week),
         Picture::Months(&year.inks, &months),
-        Picture::Imagined(&year, Look::Flat),
+        Picture::Imagined(&facts::imagined(book, today), Look::Flat),
     ]
     .iter()
     .map(|picture| draw(picture, &LABELS))

@@ -77,11 +77,12 @@ fn states_differ_in_grey_whatever_the_colour() {
     let facts = facts::block(&book, &book.plan().block(BlockNumber(3)).unwrap(), part_today());
     let pixels =
         Pixels::read(&png(&draw(&Picture::Block(&facts, Look::Flat), &LABELS), 1).unwrap());
-    // Of one row: how many levels it has down its middle, and whether it changes along it.
+    // Of one row: whether it changes down its middle, between the lines to its neighbours, and
+    // whether it changes along it.
     let height = 30.0;
     let look = |index: usize| {
         let y = 92.0 + (31.0 - index as f32) * height;
-        let down = pixels.greys(Area::new(600.0, y, 1.0, height));
+        let down = pixels.greys(Area::new(600.0, y + 2.0, 1.0, height - 4.0));
         let along = pixels.greys(Area::new(440.0, y + height / 2.0, 200.0, 1.0));
         let changes = |greys: &[u32]| greys.windows(2).filter(|two| two[0] != two[1]).count();
         (changes(&down) > 0, changes(&along) > 8)
@@ -96,6 +97,12 @@ fn states_differ_in_grey_whatever_the_colour() {
         };
         assert_eq!(look(index), expected, "row {} {:?}", row.number, row.state);
     }
+    // Two worked rows of one colour are told apart by the line between them.
+    let across = |index: usize| {
+        pixels.greys(Area::new(600.0, 92.0 + (31.0 - index as f32) * height - 4.0, 1.0, 8.0))
+    };
+    assert_eq!(facts.rows[3].state, facts.rows[4].state);
+    assert!(across(3).iter().any(|grey| *grey > across(3)[0] + 80), "{:?}", across(3));
     // Worked and to come are both even; the one is in its colour, the other pale.
     let grey = |index: usize| {
         let y = 92.0 + (31.0 - index as f32) * height + 15.0;

@@ -6,7 +6,7 @@ use duskrow::pictures::list::{Item, Role};
 use duskrow::pictures::{DisplayList, FirstRow, Paper, facts, pdf, sheet};
 use duskrow::wording::en::LABELS;
 
-use super::books::{day, part, part_today, worked};
+use super::books::{day, named, part, part_today, worked};
 
 fn march(paper: Paper, first_row: FirstRow) -> Vec<DisplayList> {
     let book = part();
@@ -78,6 +78,42 @@ fn a_strip_of_a_leap_year_is_as_many_pages_as_it_needs_in_working_order() {
         assert_eq!(boxes.iter().sum::<usize>(), 366, "{paper:?}");
         assert!(figures(&pages[0]).any(|alt| alt == "Row 1: worked"), "{paper:?}");
         assert!(pdf(&pages).is_ok());
+    }
+}
+
+/// Where a folder is named, the documents are written there for another program to read.
+#[test]
+fn every_document_is_there_to_be_read() {
+    let wide = named(&["WWWWWWWWWWWWWWWWWWWWWWWW", "MMMMMMMMMMMMMMMMMMMMMMMM"]);
+    let greek = named(&["Μέρα", "День", "<b>&amp;</b>"]);
+    let part = part();
+    let mut documents: Vec<(String, Vec<u8>)> = Vec::new();
+    for (name, book, number, today) in [
+        ("part", &part, 3, part_today()),
+        ("wide", &wide, 2, day("2027-02-10")),
+        ("greek", &greek, 1, day("2027-02-10")),
+    ] {
+        let block = book.plan().block(BlockNumber(number)).unwrap();
+        let facts = facts::block(book, &block, today);
+        for paper in Paper::ALL {
+            for (first, order) in [(FirstRow::Bottom, "bottom"), (FirstRow::Top, "top")] {
+                let bytes = pdf(&sheet(&facts, paper, first, &LABELS)).unwrap();
+                let paper = format!("{paper:?}").to_lowercase();
+                documents.push((format!("{name}-{paper}-{order}.pdf"), bytes));
+            }
+        }
+    }
+    let strip = worked("2028-01-01", Cut::Strip, 1, None);
+    let block = strip.plan().block(BlockNumber(1)).unwrap();
+    let facts = facts::block(&strip, &block, day("2028-12-31"));
+    let pages = sheet(&facts, Paper::A5, FirstRow::Top, &LABELS);
+    documents.push(("strip-a5-top.pdf".to_owned(), pdf(&pages).unwrap()));
+    assert_eq!(documents.len(), 19);
+    let Some(folder) = std::env::var_os("DUSKROW_DOCUMENTS") else { return };
+    let folder = std::path::Path::new(&folder);
+    std::fs::create_dir_all(folder).unwrap();
+    for (name, bytes) in &documents {
+        std::fs::write(folder.join(name), bytes).unwrap();
     }
 }
 

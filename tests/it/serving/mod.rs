@@ -60,6 +60,7 @@ impl Serving {
             rates: Rates::default(),
             clock: clock.clone(),
             zoneinfo: None,
+            local_line: None,
         };
         Serving { app: App::open(start).await.unwrap(), clock, stand_in, _folder: folder }
     }

@@ -85,6 +85,7 @@ impl Sim {
             rates: Rates::default(),
             clock: self.clock.clone(),
             zoneinfo: None,
+            local_line: None,
         };
         let app = match App::open_over(self.wire.clone(), start).await {
             Ok(app) => app,

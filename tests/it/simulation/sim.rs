@@ -335,7 +335,7 @@ impl Sim {
     async fn join(&self, user: i64, begun: &Beginning, now: DateTime<Utc>) -> Book {
         let store = self.store();
         let code = store.invite(user == 1001, TimeDelta::hours(1), now).await.unwrap();
-        let (mut talk, _) = door::joined(MessageId(0));
+        let (mut talk, _) = door::joined(MessageId(0), &en::LEXICON);
         talk.step = chat::talk::Step::Idle;
         let join = Join {
             update: -user,

@@ -39,7 +39,11 @@ impl Stage for Parrot<'_> {
         Ok(())
     }
 
-    async fn invitation(&mut self, text: &str) -> Result<Option<String>> {
+    async fn turn_towards(&mut self, _user: i64) -> Result<()> {
+        Ok(())
+    }
+
+    async fn invitation(&mut self, _user: i64, text: &str) -> Result<Option<String>> {
         Ok((text == "knock knock").then(|| "k7Q2".to_owned()))
     }
 
@@ -66,7 +70,7 @@ async fn played(script: &str) -> (String, Result<()>) {
     let transcript = Transcript::new(|at: DateTime<Utc>| at.with_timezone(&zone()), form, None);
     let mut out = String::new();
     let mut parrot = Parrot(&world);
-    let result = play(&lines, MAREN, &world.platform, &mut parrot, |_, seen| {
+    let result = play(&lines, (MAREN, "Maren"), &world.platform, &mut parrot, |_, _, seen| {
         out.push_str(&transcript.render(seen)?);
         Ok(())
     });
@@ -121,7 +125,7 @@ async fn a_line_that_stands_for_a_link_opens_it_and_shows_no_code() {
     let world = World::new().await;
     let lines = script::read("knock knock").unwrap();
     let (mut shown, mut parrot) = (Vec::new(), Parrot(&world));
-    let played = play(&lines, MAREN, &world.platform, &mut parrot, |_, seen| {
+    let played = play(&lines, (MAREN, "Maren"), &world.platform, &mut parrot, |_, _, seen| {
         shown.push(seen.text.clone());
         Ok(())
     });

@@ -4,7 +4,8 @@ use std::fs;
 use std::path::Path;
 
 use duskrow::blanket::{
-    Beginning, BlockNumber, Change, Finish, Scale, Tier, TierId, TierLine, YarnId,
+    Beginning, BlockNumber, Change, Finish, PersonId, PersonLine, Scale, Tier, TierId, TierLine,
+    YarnId,
 };
 use duskrow::chat::event::{MessageId, UserId};
 use duskrow::store::{FailedUpdate, MakerId, Settled, StoreError};
@@ -82,7 +83,10 @@ async fn say_something(shelf: &Shelf, dice: &mut Dice, maker: MakerId, mark: &st
     let date = format!("2027-{:02}-{:02}", 1 + dice.below(12), 1 + dice.below(28));
     let note = note(dice.below(60) as i64, &mark.repeat(1 + dice.below(80) as usize));
     let noted = Change::Noted { day: day(&date), note };
-    let changes = vec![answered(&date, 1 + dice.below(2) as u8), noted];
+    let id = PersonId(dice.below(5) as i64);
+    let line = PersonLine::parse(&mark.repeat(1 + dice.below(20) as usize)).unwrap();
+    let person = Change::PersonKept { id, line };
+    let changes = vec![answered(&date, 1 + dice.below(2) as u8), noted, person];
     let queue = vec![new(Some(&slot), &text), edit(Some(&slot), Some(1), &text)];
     shelf.does(maker, Deed { changes, queue, ..Deed::default() }).await;
     if dice.below(3) == 0 {
@@ -142,6 +146,7 @@ async fn no_table_keeps_a_row_of_an_erased_maker() {
         Change::Asked { day: day("2027-01-14"), at: noon() },
         Change::PutOff { day: day("2027-01-13"), until: None },
         Change::Noted { day: day("2027-01-14"), note: note(1, "dentist") },
+        Change::PersonKept { id: PersonId(1), line: PersonLine::parse("Ida").unwrap() },
         Change::Worked { block: BlockNumber(1), yarns: vec![YarnId(1)], at: noon() },
         Change::Stocked { yarn: YarnId(1), entry: ball(1000) },
         Change::Described { tier: TierId(1), line: TierLine::parse("work").ok(), at: noon() },
@@ -155,6 +160,7 @@ async fn no_table_keeps_a_row_of_an_erased_maker() {
     let failed =
         FailedUpdate { update: 1, maker: Some(maker), kind: "message", raw: None, code: "F1" };
     shelf.store.fail_update(failed, noon()).await.unwrap();
+    shelf.store.keep_file_id(maker, &[7; 32], "ZEPHYR", noon()).await.unwrap();
 
     let pool = shelf.pool().await;
     let count = async |table: &str| -> i64 {
@@ -168,7 +174,7 @@ async fn no_table_keeps_a_row_of_an_erased_maker() {
     .fetch_all(&pool)
     .await
     .unwrap();
-    assert_eq!(tables.len(), 16);
+    assert_eq!(tables.len(), 18);
     for table in &tables {
         assert_ne!(count(table).await, 0, "{table} is not tried");
     }

@@ -20,7 +20,10 @@ async fn an_invitation_lets_one_person_in_once() {
     let code = code.as_str();
     assert_eq!(code.len(), 22);
     assert!(code.chars().all(|c| c.is_ascii_alphanumeric() || c == '_' || c == '-'));
-    assert_eq!(store.invitation(code, noon()).await.unwrap(), Some(Invited { owner: true }));
+    assert_eq!(
+        store.invitation(code, noon()).await.unwrap(),
+        Some(Invited { owner: true, moves: None })
+    );
     assert!(!store.has_owner().await.unwrap());
 
     let talk = Talk::from(Step::Place);

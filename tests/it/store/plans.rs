@@ -8,7 +8,7 @@ use sqlx::{AssertSqlSafe, Row, SqlitePool};
 use super::Shelf;
 
 /// Emptied when the bot is another.
-const MAY_BE_SCANNED: [&str; 2] = ["seen_updates", "slots"];
+const MAY_BE_SCANNED: [&str; 3] = ["seen_updates", "slots", "sent_files"];
 
 async fn steps(pool: &SqlitePool, statement: &str) -> Vec<String> {
     let explain = AssertSqlSafe(format!("EXPLAIN QUERY PLAN {statement}"));

@@ -6,7 +6,7 @@ use std::path::Path;
 
 use duskrow::blanket::stock::{Ball, EntryKind, Tenths};
 use duskrow::blanket::{
-    BlockNumber, Book, Change, How, Reminders, TierId, YarnId, YarnSettings, apply,
+    BlockNumber, Book, Change, How, OnPaper, Reminders, TierId, YarnId, YarnSettings, apply,
 };
 use duskrow::chat::event::{MessageId, UserId};
 use duskrow::chat::talk::Talk;
@@ -223,5 +223,6 @@ async fn balls_and_weighings_of_the_fourth_schema_are_kept_in_their_order() {
     let ball = EntryKind::Ball(Ball::of(Tenths(500)));
     assert_eq!(kinds, [&ball, &EntryKind::Weighing(Tenths(483))]);
     assert_eq!(book.yarn_settings(), &YarnSettings::default());
+    assert_eq!(book.on_paper(), &OnPaper::default());
     store.close().await;
 }

@@ -11,7 +11,9 @@ use duskrow::blanket::stock::{Ball, Decimetres, Entry, EntryKind, Tenths};
 use duskrow::blanket::yarn::{BallLabel, Join, ScaleStep, Target, Units, YarnSettings};
 use duskrow::blanket::{Beginning, BlockNumber, Book, Change, Hours, How, Label, Note, NoteId};
 use duskrow::blanket::{Carry, Fabric, Faces, Finish, NoteText, Nudges, Pieces, Plan, Reminders};
+use duskrow::blanket::{FirstRow, OnPaper, Paper};
 use duskrow::blanket::{OwnQuestion, Scale, Side, Terms, Tier, TierId, TierLine, Yarn, YarnId};
+use duskrow::blanket::{PersonId, PersonLine};
 use proptest::collection::{btree_set, vec};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
@@ -29,6 +31,8 @@ pub enum Wish {
     PutOff { day: Date, until: Option<Date> },
     Note { day: Date, note: Note },
     DeleteNote { note: NoteId },
+    KeepPerson { id: PersonId, line: PersonLine },
+    RemovePerson { id: PersonId },
     Work { block: Index, yarns: Vec<Index>, at: i64 },
     PullBack { block: Index, rows_left: u16 },
     Stock { yarn: Index, entry: Entry },
@@ -43,6 +47,7 @@ pub enum Wish {
     MoveTiers { tiers: Vec<(Index, Index)> },
     SetHours(Hours),
     SetYarn(Box<YarnSettings>),
+    SetPaper(OnPaper),
     SetReminders(Reminders),
     Nudge { on: Date },
     Recap { on: Date },
@@ -200,6 +205,12 @@ fn yarn_settings() -> impl Strategy<Value = YarnSettings> {
     )
 }
 
+fn on_paper() -> impl Strategy<Value = OnPaper> {
+    let first_rows = select(FirstRow::ALL.to_vec());
+    (select(Paper::ALL.to_vec()), first_rows)
+        .prop_map(|(paper, first_row)| OnPaper { paper, first_row })
+}
+
 /// Of every kind of stitch, and never what cannot be worked.
 fn fabrics() -> impl Strategy<Value = Fabric> {
     let stitches = select(vec![
@@ -296,6 +307,11 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         4 => put_off.prop_map(|(day, until)| Wish::PutOff { day, until }),
         6 => (dates(), notes()).prop_map(|(day, note)| Wish::Note { day, note }),
         2 => note_ids().prop_map(|note| Wish::DeleteNote { note }),
+        2 => (1..6_i64, "[a-zäß ,0-9]{1,40}[0-9]").prop_map(|(id, line)| Wish::KeepPerson {
+            id: PersonId(id),
+            line: PersonLine::parse(&line).unwrap(),
+        }),
+        1 => (1..6_i64).prop_map(|id| Wish::RemovePerson { id: PersonId(id) }),
         4 => works.prop_map(|(block, yarns, at)| Wish::Work { block, yarns, at }),
         3 => (any::<Index>(), 0_u16..8)
             .prop_map(|(block, rows_left)| Wish::PullBack { block, rows_left }),
@@ -316,6 +332,7 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         3 => vec(any::<(Index, Index)>(), 1..12).prop_map(|tiers| Wish::MoveTiers { tiers }),
         1 => hours().prop_map(Wish::SetHours),
         2 => yarn_settings().prop_map(|settings| Wish::SetYarn(Box::new(settings))),
+        2 => on_paper().prop_map(Wish::SetPaper),
         2 => reminders().prop_map(Wish::SetReminders),
         1 => dates().prop_map(|on| Wish::Nudge { on }),
         1 => dates().prop_map(|on| Wish::Recap { on }),
@@ -356,6 +373,8 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
             Change::PutOff { day: date(day), until: until.as_ref().map(date) }
         }
         Wish::Note { day, note } => Change::Noted { day: date(day), note: note.clone() },
+        Wish::KeepPerson { id, line } => Change::PersonKept { id: *id, line: line.clone() },
+        Wish::RemovePerson { id } => Change::PersonRemoved { id: *id },
         Wish::DeleteNote { note } => Change::NoteDeleted { note: *note },
         Wish::Describe { tier: index, line, at } => {
             Change::Described { tier: tier(index), line: line.clone(), at: instant(*at) }
@@ -388,6 +407,7 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
             yarns: tiers.iter().map(|(one, other)| (tier(one), yarn(other))).collect(),
         },
         Wish::SetHours(hours) => Change::HoursSet(*hours),
+        Wish::SetPaper(on_paper) => Change::PaperSet(*on_paper),
         Wish::SetReminders(reminders) => Change::RemindersSet(*reminders),
         Wish::Nudge { on } => Change::Nudged { on: date(on) },
         Wish::Recap { on } => Change::Recapped { on: date(on) },

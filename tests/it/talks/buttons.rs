@@ -6,11 +6,12 @@ use duskrow::blanket::forecast::Common;
 use duskrow::blanket::stock::Tenths;
 use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
-use duskrow::blanket::{BlockNumber, Finish, NoteId, RowNumber, TierId, YarnId};
+use duskrow::blanket::{BlockNumber, Finish, NoteId, PersonId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlanketTap, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, Position,
-    RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
+    Act, BlanketTap, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, PeopleTap,
+    Position, RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
+use duskrow::chat::enclosed::Drawn;
 use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::respond;
 use duskrow::wording::en;
@@ -18,6 +19,8 @@ use proptest::prelude::*;
 
 use super::making::{acts, longest_choice};
 use super::talker::Talker;
+use super::taps::{colour_buttons, paper_buttons, people_taps, scale_taps, set_up_taps};
+use super::tokens::any_token;
 
 #[test]
 fn the_longest_of_each_button_fits_in_64_bytes() {
@@ -57,6 +60,7 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::Colours(ColourTap::Undo { id: i64::MAX }),
         Button::Scale(ScaleTap::Colour { draft: i64::MAX, rgb: [255; 3] }),
         Button::Scale(ScaleTap::Yarn { draft: i64::MAX, yarn: YarnId(u8::MAX) }),
+        Button::People(PeopleTap::PutBack { person: PersonId(i64::MAX) }),
         Button::RowByRow(RowByRow::Worked { block, row, colour: ColourSum(u16::MAX) }),
         Button::PullBack { block, left: u16::MAX, was: u16::MAX },
     ];
@@ -170,7 +174,7 @@ proptest! {
     }
 }
 
-fn any_button() -> impl Strategy<Value = Button> {
+pub fn any_button() -> impl Strategy<Value = Button> {
     let zone = || (0..TZ_VARIANTS.len()).prop_map(|index| TZ_VARIANTS[index]);
     let time = || (0..1440_i64).prop_map(|minute| NaiveTime::MIN + TimeDelta::minutes(minute));
     let day = || {
@@ -254,58 +258,16 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         acts().prop_map(|act| Button::Making { act }),
     ];
     let scale = scale_taps().prop_map(Button::Scale);
-    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, blanket_buttons()];
+    let drawn = prop_oneof![
+        prop::sample::select(vec![Drawn::Yarn, Drawn::Year, Drawn::Card, Drawn::Imagined,]),
+        day().prop_map(|on| Drawn::Week { on }),
+    ];
+    let drawn = prop_oneof![drawn.prop_map(Button::Draw), paper_buttons()];
+    let set_up = set_up_taps().prop_map(Button::SetUp);
+    let people = people_taps().prop_map(Button::People);
+    let others_set = prop_oneof![people, set_up, blanket_buttons()];
+    let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, drawn, others_set];
     prop_oneof![days, others, row_buttons(), block_buttons(), rest]
-}
-
-/// The colours of the yarns.
-fn colour_buttons() -> impl Strategy<Value = Button> {
-    let yarn = || any::<u8>().prop_map(YarnId);
-    let most = ColourTap::RECOLOURED_MAX;
-    prop_oneof![
-        prop::sample::select(vec![
-            ColourTap::Check,
-            ColourTap::All,
-            ColourTap::Palettes,
-            ColourTap::Orders,
-        ]),
-        yarn().prop_map(|yarn| ColourTap::One { yarn }),
-        yarn().prop_map(|yarn| ColourTap::Name { yarn }),
-        prop::collection::vec((yarn(), any::<[u8; 3]>()), 1..=most)
-            .prop_map(|to| ColourTap::Recolour { to }),
-        any::<u8>().prop_map(|number| ColourTap::Palette { number }),
-        prop::collection::vec(yarn(), 1..=ColourTap::ORDERED_MAX)
-            .prop_map(|yarns| ColourTap::Order { yarns }),
-        (0..i64::MAX).prop_map(|id| ColourTap::Undo { id }),
-    ]
-    .prop_map(Button::Colours)
-}
-
-/// The maker's own scale.
-fn scale_taps() -> impl Strategy<Value = ScaleTap> {
-    let tier = || any::<u8>().prop_map(TierId);
-    let id = || 0..i64::MAX;
-    prop_oneof![
-        prop::sample::select(vec![
-            ScaleTap::Open,
-            ScaleTap::Home,
-            ScaleTap::AskDefault,
-            ScaleTap::AskQuestion,
-            ScaleTap::UsualQuestion,
-            ScaleTap::AskWhere,
-        ]),
-        tier().prop_map(|tier| ScaleTap::Tier { tier }),
-        tier().prop_map(|tier| ScaleTap::Rename { tier }),
-        (tier(), any::<u8>()).prop_map(|(tier, to)| ScaleTap::Move { tier, to }),
-        tier().prop_map(|tier| ScaleTap::Remove { tier }),
-        (tier(), tier()).prop_map(|(tier, days_get)| ScaleTap::RemoveTo { tier, days_get }),
-        tier().prop_map(|tier| ScaleTap::Default { tier }),
-        prop::option::of(tier()).prop_map(|tier| ScaleTap::Above { tier }),
-        (id(), any::<u8>()).prop_map(|(draft, yarn)| ScaleTap::Yarn { draft, yarn: YarnId(yarn) }),
-        id().prop_map(|draft| ScaleTap::AskYarn { draft }),
-        (id(), any::<[u8; 3]>()).prop_map(|(draft, rgb)| ScaleTap::Colour { draft, rgb }),
-        id().prop_map(|id| ScaleTap::Undo { id }),
-    ]
 }
 
 /// The list of rows, row by row, and rows that differ from their day.
@@ -402,6 +364,7 @@ fn yarn_buttons() -> impl Strategy<Value = Button> {
         (yarn(), any::<u16>()).prop_map(|(yarn, entries)| YarnButton::Undo { yarn, entries }),
         choices.prop_map(YarnButton::Set),
         tier().prop_map(|tier| YarnButton::AskCommon { tier }),
+        tier().prop_map(|tier| YarnButton::NoGuess { tier }),
         (tier(), common).prop_map(|(tier, common)| YarnButton::Common { tier, common }),
     ]
     .prop_map(Button::OfYarn)
@@ -422,6 +385,14 @@ fn no_button_is_left_out_of_these_checks() {
     assert!(left_out(of_colours, "ColourTap") > 8);
     let of_scale = include_str!("../../../src/chat/button/scale.rs");
     assert!(left_out(of_scale, "ScaleTap") > 12);
+    let of_paper = include_str!("../../../src/chat/button/paper.rs");
+    assert!(left_out(of_paper, "PaperTap") > 3);
+    let drawn = include_str!("../../../src/chat/enclosed.rs");
+    assert!(left_out(drawn, "Drawn") > 4);
+    let of_set_up = include_str!("../../../src/chat/button/set_up.rs");
+    assert!(left_out(of_set_up, "SetUpTap") > 3);
+    let of_people = include_str!("../../../src/chat/button/people.rs");
+    assert!(left_out(of_people, "PeopleTap") > 3);
 }
 
 /// Every button of an enum has a strategy; how many there are.
@@ -434,67 +405,10 @@ fn left_out(source: &str, of: &str) -> usize {
         .filter_map(|line| line.trim().split(|c: char| !c.is_alphanumeric()).next())
         .collect();
     let here = include_str!("buttons.rs").split("fn any_button()").nth(1).unwrap();
+    let here = [here, include_str!("taps.rs")].concat();
     for name in &names {
         let made = |end: &str| here.contains(&format!("{of}::{name}{end}"));
         assert!(made(" {") || made(")") || made(","), "{of}::{name} has no strategy here");
     }
     names.len()
-}
-
-/// Anything, something like a token, a real one near today, or a real one with one slip.
-pub fn any_token() -> impl Strategy<Value = String> {
-    let names = "(agree|decline|zone|right|place|at|from|tier|ask|leave|try|tried|worked|undo|rows|\
-        unsure|compare|later|putoff|skip|fornow|assume|assumeall|many|drop|unmany|note|unnote|yarn|\
-        balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
-        resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
-        pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-         label|common|hue|scale|drawn|sheet|years)";
-    let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
-    let near = [
-        r"1\|tier\|202701[012][0-9]\|[1-9]",
-        // Of days that have begun: tiers that are removed leave fewer that answer.
-        r"1\|tier\|202701(0[1-9]|1[0-4])\|[1-9]",
-        r"1\|(ask|leave|unsure|later|skip|assume|note|recap)\|202701[012][0-9]",
-        r"1\|compare\|202701[012][0-9]\|[0-3x]",
-        r"1\|fornow\|202701[012][0-9]\|[01]",
-        r"1\|putoff\|202701[012][0-9]\|(202701[012][0-9])?",
-        r"1\|assumeall\|202701[012][0-9]\|202701[012][0-9]\|[0-9]{1,2}",
-        r"1\|(upto|unupto)\|[1-3]\|[0-9]\|[1-3]\|[1-9]",
-        r"1\|(weigh|ball|yarnof|before|correct)\|[1-9]",
-        r"1\|correct\|[1-8]\|[0-9]{1,7}|1\|unstock\|[1-8]\|[0-3]",
-        r"1\|yarnset\|(units\|(g|oz)|scale\|(1|01)|target\|(80|95)|whole\|[01]|join\|(sewn|none))",
-        r"1\|common\|[1-8]\|(hardly|some|often|most)",
-        r"1\|setturn\|(0[0-9]|1[0-9])00",
-        r"1\|(set|resume|yarn|balls|weighs|buy|yarnset|joins|label|common)|1\|make\|cut\|([mfs]|e[1-9][0-9]?)",
-        r"1\|make\|(rows\|[34][0-9]|fillers\|(after|both|before|half)|short\|[01])",
-        r"1\|make\|(stitch\|(lc|g1|t|s|ls)\|[01]|turned\|[01]|first\|[01]|carry\|[035])",
-        r"1\|card\|(open|on|stop|back\|1\|[0-4]|ask\|202701[012][0-9])",
-        r"1\|card\|done\|1\|[1-4]\|[0-9]{1,5}",
-        r"1\|pull\|1\|[0-4]\|[0-4]|1\|leaverow\|202701[012][0-9]|1\|rowsend",
-        r"1\|years\|(list|next|(take|begin)\|202[78]0[1-9][012][0-9])",
-        r"1\|stripes\|[12]\|([1-8](\.[1-8]){0,4})?\|[01]",
-        r"1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]",
-        r"1\|finish\|[12]\|(woven|joined)\|[01]",
-        r"1\|(block|drawn|sheet)\|[0-9]{1,2}|1\|(where|blocks)",
-        r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
-        r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",
-        r"1\|hue\|order\|[1-7](,[1-7]){6}",
-        r"1\|scale\|(open|home|default|asks|usual|add|add\|[1-8]?)",
-        r"1\|scale\|(tier|name|drop|default)\|[1-8]|1\|scale\|(move|drop)\|[1-8]\|[1-7]",
-    ]
-    .join("|");
-    // Days are answered often enough for what follows from an answer to be met.
-    let rows = r"1\|tier\|2027010[1-9]\|[1-7]|1\|worked\|1\|[1-4]\|[1-4]\|[0-9]{1,5}|1\|undo\|1\|[0-4]\|[0-4]|1\|rows";
-    prop_oneof![
-        ".{0,80}",
-        prop::string::string_regex(&format!(r"[0-9]?\|{names}{field}{{0,5}}")).unwrap(),
-        prop::string::string_regex(&near).unwrap(),
-        rows,
-        (any_button(), any::<prop::sample::Index>(), any::<char>()).prop_map(|(button, at, c)| {
-            let mut chars: Vec<char> = button.token().chars().collect();
-            let at = at.index(chars.len());
-            chars[at] = c;
-            chars.into_iter().collect()
-        }),
-    ]
 }

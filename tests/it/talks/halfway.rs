@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 51] = [
+const FLOWS: [(&str, &[&str]); 57] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -24,6 +24,15 @@ const FLOWS: [(&str, &[&str]); 51] = [
     ("correction", &["/yarn", "[Shingle]", "[Correct it]"]),
     ("label", &["/yarn", "[Yarn settings]", "[What a ball weighs]"]),
     ("guess", &["/yarn", "[What to buy]", "[How common is each tier]", "[Ordinary]"]),
+    ("set-up list", &["/settings", "[Set-up list]"]),
+    ("step of the list", &["/settings", "[Set-up list]", "[The question]"]),
+    ("default of the list", &["/settings", "[Set-up list]", "[Default tier]"]),
+    ("people", &["/settings", "[People and numbers]"]),
+    ("person", &["/settings", "[People and numbers]", "[Add a line]"]),
+    (
+        "removed person",
+        &["/settings", "[People and numbers]", "[Add a line]", "Ida, 555 0134", "[Remove 1]"],
+    ),
     ("hour", &["/settings", "[Hour of the question]"]),
     ("place", &["/settings", "[Place]"]),
     ("zone", &["/settings", "[Place]", "Tokyo"]),
@@ -114,6 +123,8 @@ fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
         ("after", "83", "Shingle: nothing entered yet.\nKept: 6 rows weighed."),
         ("correction", "70", "Shingle: 70 g.\nSet to that."),
         ("label", "50 g 115 m", "Weights are in grams"),
+        ("step of the list", "How was it?", "From now on I ask your question"),
+        ("person", "Ida, 555 0134", "Kept: \"Ida, 555 0134\"."),
         ("hour", "20:00", "I ask every day at 20:00."),
         ("place", "Oslo", "In Oslo it is "),
         ("zone", "yes", "I ask every day at 21:00.\nPlace: Tokyo."),

@@ -1,6 +1,7 @@
 //! `/recap` and the weekly recap: seven days, how each was kept, and how the work stands.
 
 use chrono::Weekday;
+use duskrow::chat::enclosed::{Drawn, Enclosed};
 
 use super::talker::Talker;
 
@@ -45,6 +46,28 @@ fn the_weekly_message_tells_nothing_and_show_tells_all() {
     assert!(said.starts_with("Sunday 10 January to Saturday 16 January."), "{said}");
     // In place of the message.
     assert_eq!(maren.messages.len(), message);
+}
+
+#[test]
+fn no_recap_brings_a_picture_of_itself_and_each_has_a_button_for_it() {
+    let mut maren = week();
+    maren.does(&["/settings", "[Weekly recap]", "[Send all of it at once]"]);
+    maren.turn("2027-01-17 18:00");
+    let came = maren.unasked.last().unwrap();
+    assert_eq!(came.reply.enclosed, None);
+    assert_eq!(maren.labels(), ["Picture", "The year"]);
+    let drawn = |drawn| Some(Enclosed::Drawn(drawn));
+    let on = maren.book().hours().day_at(maren.now);
+    maren.taps("Picture");
+    assert_eq!(maren.brought(), drawn(Drawn::Week { on }));
+    maren.does(&["/recap", "[The year]"]);
+    assert_eq!(maren.brought(), drawn(Drawn::Year));
+    // A week without a day of the blanket has nothing to draw: the words say so.
+    let mut early = Talker::with_blanket("2027-01-10 05:00", "2027-01-10");
+    early.types("/recap");
+    assert_eq!(early.labels(), ["The year"]);
+    let said = early.taps_token("1|draw|week|20990101");
+    assert!(said.contains("None of these days is in the blanket."), "{said}");
 }
 
 #[test]

@@ -220,7 +220,7 @@ fn buttons_of_tiers_and_drafts_that_are_gone_change_nothing() {
 fn after_set_up_one_button_leads_to_the_scale_and_set_up_stays() {
     let mut maren = Talker::joined("2027-01-14 20:14");
     maren.does(&["Lisbon", "[Yes]", "[21:00]", "[Today, Thu 14 Jan]"]);
-    assert_eq!(maren.labels(), ["Answer today now", "My own scale"]);
+    assert_eq!(maren.labels(), ["Answer today now", "My own scale", "Set-up list"]);
     let said = maren.taps("My own scale");
     assert!(said.starts_with("Your scale, lowest tier first\n"), "{said}");
     // The button to answer today is in the message above.

@@ -27,8 +27,11 @@ fn every_setting_is_shown_with_its_button() {
             "Weekly recap",
             "Words for each tier",
             "Blocks and stitch",
+            "Paper",
             "Scale",
             "Colours",
+            "People and numbers",
+            "Set-up list",
             "Blankets"
         ]
     );
@@ -183,7 +186,7 @@ fn privacy_says_what_is_kept_who_reads_it_and_how_it_is_erased() {
             "not end-to-end encrypted",
             "does not delete",
             "/erase",
-            "Nobody is watching this chat.",
+            "Nobody watches this chat.",
             "local emergency number",
         ] {
             assert!(said.contains(part), "{part:?} is not in {said:?}");
@@ -195,4 +198,32 @@ fn privacy_says_what_is_kept_who_reads_it_and_how_it_is_erased() {
 /// Thursday at noon.
 fn maren() -> Talker {
     Talker::with_blanket("2027-01-14 12:00", "2027-01-01").without_nudges()
+}
+
+#[test]
+fn paper_says_how_it_is_and_each_tap_can_be_taken_back() {
+    let mut maren = Talker::with_blanket("2027-01-14 12:00", "2027-01-01");
+    let before = maren.book().clone();
+    let said = maren.does(&["/settings", "[Paper]"]);
+    let a4 = "Paper: A4.\n\
+         Row 1 is at the bottom, as in the hand.\n\
+         The arrows are for right-handed work.\n\
+         The sheet and the picture of a block are drawn like this. /block brings them.";
+    assert_eq!(said, a4);
+    assert_eq!(maren.labels(), ["A5", "Letter", "Row 1 at the top", "Left-handed", "Back"]);
+    let said = maren.does(&["[Letter]", "[Row 1 at the top]", "[Left-handed]"]);
+    assert!(
+        said.starts_with(
+            "Paper: Letter.\nRow 1 is at the top.\nThe arrows are for left-handed work."
+        )
+    );
+    assert_eq!(maren.labels(), ["A4", "A5", "Row 1 at the bottom", "Right-handed", "Back"]);
+    // A repeated tap changes nothing, and says how it is.
+    let now = maren.book().clone();
+    assert_eq!(maren.taps_token("1|paper|size|letter"), said);
+    assert_eq!(maren.book(), &now);
+    // The hand is the one of the stitch settings.
+    assert!(maren.book().fabric().left_handed);
+    assert_eq!(maren.does(&["[A4]", "[Row 1 at the bottom]", "[Right-handed]"]), a4);
+    assert_eq!(maren.book(), &before);
 }

@@ -4,6 +4,7 @@ use chrono::DateTime;
 use chrono_tz::Tz;
 use duskrow::blanket::{Change, calendar, places};
 use duskrow::chat::event::{Event, MessageId};
+use duskrow::chat::lexicon::Lexicon;
 use duskrow::chat::outcome::Reply;
 use duskrow::chat::talk::{Step, Talk};
 use duskrow::chat::{Maker, door, respond};
@@ -19,7 +20,7 @@ fn set_up_takes_four_taps_and_one_typed_word() {
     maren.taps("21:00"); // tap 3
     let ready = maren.taps("Today, Thu 14 Jan"); // tap 4
     assert_eq!(ready, "Set up. I ask every day at 21:00.");
-    assert_eq!(maren.labels(), ["Answer today now", "My own scale"]);
+    assert_eq!(maren.labels(), ["Answer today now", "My own scale", "Set-up list"]);
     let hours = maren.book().hours();
     assert_eq!((hours.zone.name(), hours.ask_at.to_string()), ("Europe/Lisbon", "21:00:00".into()));
     assert_eq!(maren.book().plan().last_day().to_string(), "2028-01-13");
@@ -29,7 +30,7 @@ fn set_up_takes_four_taps_and_one_typed_word() {
 fn set_up_has_at_most_110_words_to_read() {
     // The text of every screen from the consent to the last of set-up, once each, without buttons.
     let mut maren = Talker::joined("2027-01-14 20:14");
-    let mut screens = vec![words(&door::consent(invitation()))];
+    let mut screens = vec![words(&door::consent(invitation(), &en::LEXICON))];
     screens.push(maren.messages.last().unwrap().text.clone());
     screens.push(maren.types("Lisbon"));
     screens.extend(["Yes", "21:00", "Today, Thu 14 Jan"].map(|label| maren.taps(label)));
@@ -40,17 +41,39 @@ fn set_up_has_at_most_110_words_to_read() {
 
 #[test]
 fn consent_says_everything_it_must() {
-    let said = words(&door::consent(invitation()));
+    let said = words(&door::consent(invitation(), &en::LEXICON));
     for part in [
-        "kept",
+        "Kept here: account number, answers, notes, rows, yarn, settings.",
         "can read",
         "not end-to-end encrypted",
         "/erase",
-        "This is a program. Nobody is watching this chat. If life or safety is at risk, call your \
-         local emergency number.",
+        "This is a program, not care. Nobody watches this chat.\n\
+         If life or safety is at risk, call your local emergency number: 112 in the EU.\n\
+         Otherwise, ask a doctor or another licensed professional.",
     ] {
         assert!(said.contains(part), "{part:?} is not in {said:?}");
     }
+}
+
+#[test]
+fn what_the_host_adds_stands_under_the_caution_for_everybody_alike() {
+    let line = "Crisis line of this town: 555 0142.";
+    let lexicon = Lexicon { local_line: Some(line.to_owned()), ..en::LEXICON.clone() };
+    let (_, agreed) = door::joined(MessageId(1), &lexicon);
+    let mut maren = Talker::with_blanket("2027-01-14 12:00", "2027-01-01");
+    let help = |maren: &Talker| {
+        let (text, message) = ("/help".to_owned(), MessageId(1));
+        let event = Event::Typed { text, message, reply_to: None };
+        words(&respond(&maren.maker, maren.now, &event, &lexicon).replies[0])
+    };
+    let before = help(&maren);
+    for said in [&words(&door::consent(invitation(), &lexicon)), &words(&agreed[0]), &before] {
+        let under = format!("another licensed professional.\n{line}");
+        assert!(said.contains(&under), "{said}");
+    }
+    // No tier and no text brings it up or takes it away.
+    maren.does(&["/today", "[Very rough]", "all is lost"]);
+    assert_eq!(help(&maren), before);
 }
 
 #[test]

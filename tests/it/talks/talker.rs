@@ -8,6 +8,7 @@ use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
 use duskrow::blanket::{Book, Change, calendar};
 use duskrow::chat::button::{Button, TOKEN_BYTES_MAX};
+use duskrow::chat::enclosed::Enclosed;
 use duskrow::chat::event::{Due, Event, MessageId, RepliedTo};
 use duskrow::chat::outcome::{Place, Reply, Slot};
 use duskrow::chat::say::Say;
@@ -37,6 +38,7 @@ pub struct Message {
     pub slot: Option<Slot>,
     pub text: String,
     pub keys: Vec<(String, Button)>,
+    pub enclosed: Option<Enclosed>,
 }
 
 /// A message nobody asked for.
@@ -179,7 +181,8 @@ impl Talker {
             Place::Change { slot, .. } => slot,
             Place::Update(slot) => Some(slot),
         };
-        let message = Message { slot, text: words(reply), keys: keys(reply) };
+        let enclosed = reply.enclosed;
+        let message = Message { slot, text: words(reply), keys: keys(reply), enclosed };
         let on_record =
             |slot: Slot| self.messages.iter().rposition(|message| message.slot == Some(slot));
         let targets: Vec<usize> = match reply.place {

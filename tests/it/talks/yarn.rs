@@ -17,7 +17,7 @@ fn nothing_entered_says_how_to_begin() {
     let colours = ["Mussel", "Tarred Rope", "Kelp", "Shingle", "Net Float", "Brick", "Rosehip"];
     assert_eq!(maren.labels()[..2], ["Add a ball", "Weigh"]);
     assert_eq!(maren.labels()[2..9], colours);
-    assert_eq!(maren.labels()[9..], ["Harbour Blue", "What to buy", "Yarn settings"]);
+    assert_eq!(maren.labels()[9..], ["Harbour Blue", "What to buy", "Yarn settings", "Picture"]);
     // Logged rows are known before any yarn is.
     maren.types("Smooth");
     let said = maren.types("/yarn");

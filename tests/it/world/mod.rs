@@ -72,10 +72,21 @@ impl World {
     pub async fn play_as(&mut self, user: i64, lines: &str) -> String {
         let lines = script::read(lines).unwrap();
         let mut text = String::new();
-        let played = player::play(&lines, user, &self.stand_in, &mut self.theatre, |_, seen| {
-            write_seen(&mut text, seen);
-            Ok(())
-        });
+        let mut before = String::new();
+        let played = player::play(
+            &lines,
+            (user, "Maren"),
+            &self.stand_in,
+            &mut self.theatre,
+            |_, who, seen| {
+                if before != who && !before.is_empty() {
+                    text.push_str(&format!("= {who}\n"));
+                }
+                who.clone_into(&mut before);
+                write_seen(&mut text, seen);
+                Ok(())
+            },
+        );
         if let Err(why) = played.await {
             panic!("{why:#}\nso far:\n{text}");
         }
@@ -148,6 +159,15 @@ impl World {
         }
         database.close().await.unwrap();
         dump
+    }
+
+    /// Every row of one table.
+    pub async fn rows(&self, table: &str) -> Vec<String> {
+        let options = SqliteConnectOptions::new().filename(self.folder.path().join("duskrow.db"));
+        let mut database = options.read_only(true).connect().await.unwrap();
+        let rows = rows_of(&mut database, table).await;
+        database.close().await.unwrap();
+        rows
     }
 
     /// How often the platform was asked for this.

@@ -31,6 +31,7 @@ pub fn caption(caption: &YarnCaption) -> String {
         YarnCaption::Join(Join::Without) => "Not in this yarn",
         YarnCaption::Label => "What a ball weighs",
         YarnCaption::Guess => "How common is each tier",
+        YarnCaption::NoGuess => "No guess",
         YarnCaption::Common(Common::HardlyEver) => "Hardly ever",
         YarnCaption::Common(Common::Sometimes) => "Sometimes",
         YarnCaption::Common(Common::Often) => "Often",

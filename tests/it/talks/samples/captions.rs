@@ -1,8 +1,8 @@
 //! One sample of every label on a button, with the longest names there are.
 
 use chrono::{NaiveTime, Weekday};
-use duskrow::blanket::{BlockNumber, RowNumber};
-use duskrow::chat::button::Setting;
+use duskrow::blanket::{BlockNumber, FirstRow, Paper, RowNumber};
+use duskrow::chat::button::{PaperTap, SetUpStep, Setting};
 use duskrow::chat::say::{BlockSaid, Caption};
 
 use super::{blankets, colours, date, day, making, rows, scale, yarn};
@@ -61,9 +61,18 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NoRecap,
         Caption::NoNudges,
         Caption::Resume,
+        Caption::SetUpList,
+        Caption::People,
+        Caption::AddPerson,
+        Caption::RemoveNumber(5),
     ];
+    all.extend(Paper::ALL.map(|paper| Caption::Paper(PaperTap::Size(paper))));
+    all.extend(FirstRow::ALL.map(|first| Caption::Paper(PaperTap::FirstRow(first))));
+    all.extend([true, false].map(|left| Caption::Paper(PaperTap::LeftHanded(left))));
+    all.push(Caption::Paper(PaperTap::Show));
     all.extend(rows::every_caption());
     all.extend(of_blocks());
+    all.extend(SetUpStep::ALL.map(|step| Caption::SetUpStep { step, set: true }));
     all.extend(Setting::ALL.map(Caption::Setting));
     let week = (0..7).map(|day| Weekday::try_from(day).unwrap());
     all.extend(week.map(Caption::Weekday));
@@ -95,7 +104,8 @@ fn of_blocks() -> Vec<Caption> {
         Caption::PreviousBlock,
         Caption::NextBlock,
         Caption::AllBlocks,
-        Caption::BlockPicture,
+        Caption::Picture,
+        Caption::TheYear,
         Caption::BlockSheet,
         Caption::Woven,
         Caption::NotWoven,

@@ -116,6 +116,8 @@ pub fn every_caption() -> Vec<Caption> {
         ColourCaption::Orders,
         ColourCaption::ByLightness,
         ColourCaption::Smooth,
+        ColourCaption::Card,
+        ColourCaption::ImaginedYear,
     ]
     .map(Caption::Colours)
     .into()

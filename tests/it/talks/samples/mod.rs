@@ -32,7 +32,7 @@ pub fn is_list(say: &Say) -> bool {
     matches!(
         say,
         Say::Rows(_)
-            | Say::Help
+            | Say::Help { .. }
             | Say::Many { .. }
             | Say::OpenDays(_)
             | Say::Recap(_)
@@ -143,9 +143,14 @@ fn without_values() -> Vec<Say> {
     vec![
         Say::Private,
         Say::LinkInvalid,
+        Say::Invitation { line: "https://t.me/a_bot?start=k7Q2".to_owned() },
+        Say::AlreadyIn,
+        Say::MovedHere,
+        Say::MovedAway,
         Say::OnlyPrivate,
-        Say::Consent,
-        Say::Agreed,
+        Say::Consent { local: None },
+        Say::Agreed { local: None },
+        Say::Agreed { local: local() },
         Say::Declined,
         Say::AskPlace,
         Say::AskClockThere,
@@ -153,7 +158,8 @@ fn without_values() -> Vec<Say> {
         Say::AskHour,
         Say::AskFirstDay,
         Say::BlanketDone,
-        Say::Help,
+        Say::Help { owner: false, local: local(), people: settings::people() },
+        Say::Help { owner: true, local: None, people: Vec::new() },
         Say::Cancelled,
         Say::NothingToCancel,
         Say::TooLong { max: 1000 },
@@ -166,6 +172,11 @@ fn without_values() -> Vec<Say> {
         Say::EraseNotConfirmed,
         Say::Erased,
     ]
+}
+
+/// What a host may add to the caution.
+fn local() -> Option<String> {
+    Some("Crisis line of this town: 555 0142.".to_owned())
 }
 
 pub fn kept() -> Kept {

@@ -1,9 +1,10 @@
 //! Samples about settings, pauses and what is kept.
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
-use duskrow::blanket::BlockNumber;
-use duskrow::chat::enclosed::{BlanketLook, Enclosed};
-use duskrow::chat::say::{Say, SettingsSaid, TierSaid};
+use duskrow::blanket::{BlockNumber, FirstRow, OnPaper, Paper};
+use duskrow::chat::button::SetUpStep;
+use duskrow::chat::enclosed::{BlanketLook, Drawn, Enclosed};
+use duskrow::chat::say::{PeopleDone, Say, SettingsSaid, TierSaid};
 
 use super::label;
 use crate::store::day;
@@ -15,6 +16,14 @@ pub fn tier(name: &str, line: Option<&str>) -> TierSaid {
 
 pub fn tiers() -> Vec<TierSaid> {
     vec![tier("Rough", Some("slept badly, kept to bed")), tier("Smooth", None)]
+}
+
+fn line() -> String {
+    "Ida next door, 555 0134".to_owned()
+}
+
+pub fn people() -> Vec<String> {
+    vec![line(), "Dr. Moss, 555 0190".to_owned()]
 }
 
 pub fn every_say() -> Vec<Say> {
@@ -38,6 +47,14 @@ pub fn every_say() -> Vec<Say> {
         Say::AskTierLine { tier: label("Smooth") },
         Say::EmptyTierLine,
         Say::LongTierLine { max: 100 },
+        Say::People { lines: Vec::new(), most: 5, done: None },
+        Say::People { lines: people(), most: 5, done: Some(PeopleDone::Full) },
+        Say::People { lines: people(), most: 5, done: Some(PeopleDone::Kept { line: line() }) },
+        Say::People { lines: people(), most: 5, done: Some(PeopleDone::Removed { line: line() }) },
+        Say::AskPerson,
+        Say::SetUpList { steps: SetUpStep::ALL.map(|step| (step, false)).to_vec() },
+        Say::SetUpList { steps: SetUpStep::ALL.map(|step| (step, true)).to_vec() },
+        Say::SetUpLater,
         Say::AskDayTurn,
         Say::DayTurnTooLate { time: hour(13) },
         Say::AskNudges { at: hour(10) },
@@ -45,12 +62,22 @@ pub fn every_say() -> Vec<Say> {
         Say::NudgesSet { at: None },
         Say::AskNudgeHour,
         Say::AskRecap,
+        Say::Paper { on_paper: OnPaper::default(), left_handed: false },
+        Say::Paper {
+            on_paper: OnPaper { paper: Paper::Letter, first_row: FirstRow::Top },
+            left_handed: true,
+        },
         Say::Paused,
         Say::Resumed { time: hour(21) },
         Say::Privacy,
         Say::File(Enclosed::Blanket(BlanketLook::Flat)),
         Say::File(Enclosed::BlockPicture(BlockNumber(3))),
         Say::File(Enclosed::Sheet(BlockNumber(3))),
+        Say::File(Enclosed::Drawn(Drawn::Yarn)),
+        Say::File(Enclosed::Drawn(Drawn::Week { on: day("2027-01-17") })),
+        Say::File(Enclosed::Drawn(Drawn::Year)),
+        Say::File(Enclosed::Drawn(Drawn::Card)),
+        Say::File(Enclosed::Drawn(Drawn::Imagined)),
         Say::UnknownLook { typed: "huge".to_owned() },
         Say::File(Enclosed::Book),
         Say::BookHandedOut { on: day("2027-07-14") },

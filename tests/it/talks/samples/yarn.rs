@@ -289,6 +289,7 @@ pub fn every_yarn_caption() -> Vec<YarnCaption> {
     all.extend(Target::ALL.map(YarnCaption::Target));
     all.extend(Join::ALL.map(YarnCaption::Join));
     all.extend(Common::ALL.map(YarnCaption::Common));
+    all.push(YarnCaption::NoGuess);
     all
 }
 

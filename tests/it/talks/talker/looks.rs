@@ -1,6 +1,7 @@
 //! What a maker sees in the chat, and what tests look up in the book.
 
 use duskrow::blanket::{How, calendar};
+use duskrow::chat::enclosed::Enclosed;
 use duskrow::chat::say::Say;
 use duskrow::chat::talk::Step;
 
@@ -28,6 +29,11 @@ impl Talker {
     pub fn labels(&self) -> Vec<&str> {
         let keys = self.messages.last().map(|message| message.keys.as_slice()).unwrap_or_default();
         keys.iter().map(|(caption, _)| caption.as_str()).collect()
+    }
+
+    /// The file of the newest message.
+    pub fn brought(&self) -> Option<Enclosed> {
+        self.messages.last().and_then(|message| message.enclosed)
     }
 
     pub fn step(&self) -> &Step {

@@ -16,8 +16,8 @@ impl Talker {
     /// Somebody who has just agreed; `local` is the time on a clock in Lisbon.
     pub fn joined(local: &str) -> Talker {
         let mut talker = Talker::bare(local, None);
-        talker.put(&door::consent(invitation()));
-        let (talk, replies) = door::joined(MessageId(0));
+        talker.put(&door::consent(invitation(), &en::LEXICON));
+        let (talk, replies) = door::joined(MessageId(0), &en::LEXICON);
         talker.maker.talk = talk;
         replies.iter().for_each(|reply| talker.put(reply));
         talker
