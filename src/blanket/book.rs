@@ -136,15 +136,7 @@ impl Book {
                 let rows = yarns.iter().map(|&yarn| WorkedRow { yarn, at: *at });
                 self.worked.entry(*block).or_default().extend(rows);
             }
-            Change::PulledBack { block, rows_left } => {
-                let rows = self.worked.entry(*block).or_default();
-                rows.truncate(usize::from(*rows_left));
-                if rows.is_empty() {
-                    self.worked.remove(block);
-                }
-                // A block with rows pulled back is not finished any more.
-                self.finished.retain(|(finished, _)| finished != block);
-            }
+            Change::PulledBack { block, rows_left } => self.pull_back(*block, *rows_left),
             Change::Stocked { yarn, entry } => {
                 self.stock.entry(*yarn).or_default().push(entry.clone());
             }
@@ -183,6 +175,16 @@ impl Book {
             // Those are of the shelf the book stands on.
             Change::Of { .. } | Change::Logged { .. } => {}
         }
+    }
+
+    fn pull_back(&mut self, block: BlockNumber, rows_left: u16) {
+        let rows = self.worked.entry(block).or_default();
+        rows.truncate(usize::from(rows_left));
+        if rows.is_empty() {
+            self.worked.remove(&block);
+        }
+        // A block with rows pulled back is not finished any more.
+        self.finished.retain(|(finished, _)| *finished != block);
     }
 
     fn unstock(&mut self, yarn: YarnId) {

@@ -38,6 +38,7 @@ mod settings;
 mod setup;
 mod sitting;
 pub mod talk;
+mod tapped;
 pub mod typed;
 mod worked_up_to;
 pub mod yarn;

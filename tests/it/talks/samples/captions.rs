@@ -7,6 +7,7 @@ use duskrow::chat::say::{BlockSaid, Caption};
 
 use super::{blankets, colours, date, day, making, rows, scale, yarn};
 
+#[expect(clippy::too_many_lines, reason = "a sample for each caption, and nothing else")]
 pub fn every_caption() -> Vec<Caption> {
     let tier = || "A bit smooth".to_owned();
     let mut all = vec![
