@@ -4,8 +4,9 @@
 pub mod demo;
 pub mod theatre;
 
-use std::fs::File;
+use std::fs::{self, File};
 use std::io::{self, Read, Write};
+use std::os::unix::fs::DirBuilderExt;
 use std::path::{Path, PathBuf};
 
 use anyhow::Context;
@@ -97,6 +98,10 @@ pub fn run(_options: &Options, wishes: Wishes) -> anyhow::Result<()> {
 
 /// The rehearsal itself.
 async fn play(plan: Plan, to: &mut impl Write) -> anyhow::Result<()> {
+    if let Some(out) = &plan.out {
+        let made = fs::DirBuilder::new().recursive(true).mode(0o700).create(out);
+        made.with_context(|| format!("cannot make the folder {}", out.display()))?;
+    }
     let folder = tempfile::tempdir().context("no folder for the rehearsal can be made")?;
     let database = plan.keep.clone().unwrap_or_else(|| folder.path().join("rehearsal.db"));
     let platform = plan.keep.as_deref().map(beside);

@@ -40,7 +40,7 @@ async fn after_erase_no_byte_of_the_folder_holds_what_was_kept() {
 }
 
 /// How often a text stands in any file below a folder.
-fn bytes_of(folder: &Path, text: &str) -> usize {
+pub fn bytes_of(folder: &Path, text: &str) -> usize {
     let mut count = 0;
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();

@@ -14,6 +14,7 @@ mod faulty;
 mod first;
 mod forged;
 mod hours;
+mod household;
 mod hung;
 pub mod invited;
 mod jumps;

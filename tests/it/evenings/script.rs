@@ -1,6 +1,7 @@
 //! `duskrow rehearse --script - --empty --json`, the real program: from `/start` to two answered
 //! weeks, worked rows and undone ones. Every line parses, with the documented keys.
 
+use std::fs;
 use std::io::Write;
 use std::process::{Command, Output, Stdio};
 
@@ -47,6 +48,21 @@ fn a_label_that_is_not_there_ends_the_run_and_says_which_are() {
         "error: line 2: no button [I disagree] here; there are [I agree] [I do not agree]\n"
     );
     assert!(String::from_utf8(played.stdout).unwrap().contains("[I agree]"));
+}
+
+#[test]
+fn files_go_to_a_folder_that_is_made_for_them() {
+    let folder = tempfile::tempdir().unwrap();
+    let out = folder.path().join("pictures of July");
+    let played = rehearse(&["--script", "-", "--out", out.to_str().unwrap()], "/blanket\n");
+    assert_eq!(played.status.code(), Some(0), "{}", String::from_utf8_lossy(&played.stderr));
+    assert!(out.join("blanket-2027-07-15.png").is_file());
+    let file = folder.path().join("a file");
+    fs::write(&file, "").unwrap();
+    let played = rehearse(&["--script", "-", "--out", file.to_str().unwrap()], "/blanket\n");
+    assert_eq!(played.status.code(), Some(74));
+    let said = String::from_utf8(played.stderr).unwrap();
+    assert!(said.starts_with("error: cannot make the folder "), "{said}");
 }
 
 #[test]
