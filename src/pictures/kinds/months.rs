@@ -35,7 +35,7 @@ pub fn months(inks: &Inks, months: &[MonthCounts], labels: &Labels) -> DisplayLi
         let x = (left + index as f32 * step).round();
         let bar = Area::new(x, bottom, (step - 10.0).max(2.0).round(), 0.0);
         let name = (labels.days.month)(month.first_day);
-        pen.role(Role::Figure(name.clone()), |pen| column(pen, inks, month, bar));
+        pen.role(Role::Figure(name.clone()), |pen| column(pen, inks, month, bar, labels));
         let under = Area::new(x - 4.0, bottom + 6.0, bar.width + 8.0, 24.0);
         pen.role(Role::Paragraph, |pen| {
             pen.text_in(under, Align::Middle, Style::regular(15.0, TEXT), &name);
@@ -58,7 +58,7 @@ fn scale(pen: &mut Pen, bottom: f32, labels: &Labels) {
     }
 }
 
-fn column(pen: &mut Pen, inks: &Inks, month: &MonthCounts, bar: Area) {
+fn column(pen: &mut Pen, inks: &Inks, month: &MonthCounts, bar: Area, labels: &Labels) {
     let mut y = bar.y;
     for (key, days) in month.tiers.iter().filter(|(_, days)| *days > 0) {
         let ink = inks.get(inks.keys[*key].ink);
@@ -79,6 +79,10 @@ fn column(pen: &mut Pen, inks: &Inks, month: &MonthCounts, bar: Area) {
         let area = Area::new(bar.x, y - height, bar.width, height);
         pen.rect(area, PALE);
         pen.frame(area, 1.0, OUTLINE);
+        let (open, style) = (labels.states.open, Style::regular(13.0, TEXT));
+        if height >= 16.0 && width(open, style) < bar.width - 4.0 {
+            pen.text_in(area, Align::Middle, style, open);
+        }
     }
 }
 
