@@ -16,8 +16,10 @@ use super::{Options, Problem};
 pub(super) const TOKEN: &str = "DUSKROW_TOKEN";
 
 /// Variables that only the tests and their children know: the folder of the request log, whether
-/// files that are made from the sources are written anew, and where every sentence is written.
-const FOR_TESTS: [&str; 3] = ["DUSKROW_REQUEST_LOG", "DUSKROW_REWRITE", "DUSKROW_SENTENCES"];
+/// files that are made from the sources are written anew, and where every sentence and every
+/// document are written.
+const FOR_TESTS: [&str; 4] =
+    ["DUSKROW_REQUEST_LOG", "DUSKROW_REWRITE", "DUSKROW_SENTENCES", "DUSKROW_DOCUMENTS"];
 
 /// Checks all variables that start with our prefix; the others are not ours to judge.
 ///
