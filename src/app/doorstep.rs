@@ -102,8 +102,8 @@ impl App {
         }
     }
 
-    /// What a code lets somebody do, if anything. Writes nothing; after too many wrong ones it is not even
-    /// looked up.
+    /// What a code lets somebody do, if anything. Writes nothing; after too many wrong ones it is
+    /// not even looked up.
     async fn opens(&self, user: UserId, code: &str) -> anyhow::Result<Option<Invited>> {
         if !self.strangers().may_try(user, self.clock.monotonic()) {
             return Ok(None);

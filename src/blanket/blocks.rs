@@ -221,6 +221,11 @@ impl Plan {
         (self.first_day..=self.last_day).contains(&day)
     }
 
+    /// Whether some day is in both.
+    pub fn shares_days_with(&self, other: &Plan) -> bool {
+        self.first_day <= other.last_day && other.first_day <= self.last_day
+    }
+
     /// Every block, in order.
     pub fn blocks(&self) -> impl Iterator<Item = Block> + '_ {
         (1..=self.block_count()).filter_map(|number| self.block(BlockNumber(number)))

@@ -2,7 +2,7 @@
 //!
 //! Never reads what is in a line.
 
-use super::label::turns_direction;
+use super::one_line::{LineFault, one_line};
 
 /// The longest line, in characters.
 pub const PERSON_CHARS_MAX: usize = 120;
@@ -17,26 +17,13 @@ pub struct PersonId(pub i64);
 #[derive(Clone, PartialEq, Eq)]
 pub struct PersonLine(String);
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum PersonFault {
-    Empty,
-    TooLong,
-}
-
 impl PersonLine {
-    /// Reads a line. Characters that show nothing or turn the text around them are left out.
+    /// Reads a line.
     ///
     /// # Errors
-    /// A [`PersonFault`] where nothing is left, or too much.
-    pub fn parse(text: &str) -> Result<PersonLine, PersonFault> {
-        let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        let line: String =
-            line.chars().filter(|c| !c.is_control() && !turns_direction(*c)).collect();
-        match line.trim().chars().count() {
-            0 => Err(PersonFault::Empty),
-            1..=PERSON_CHARS_MAX => Ok(PersonLine(line.trim().to_owned())),
-            _ => Err(PersonFault::TooLong),
-        }
+    /// A [`LineFault`] where nothing is left, or too much.
+    pub fn parse(text: &str) -> Result<PersonLine, LineFault> {
+        one_line(text, PERSON_CHARS_MAX).map(PersonLine)
     }
 
     pub fn as_str(&self) -> &str {
@@ -62,9 +49,9 @@ mod tests {
             (" Ida,\n 555 0134 ", Ok("Ida, 555 0134")),
             ("<b>Ida</b> 🧶", Ok("<b>Ida</b> 🧶")),
             ("a\u{202E}b\u{7}c", Ok("abc")),
-            ("\u{202E} \u{7}", Err(PersonFault::Empty)),
+            ("\u{202E} \u{7}", Err(LineFault::Empty)),
             (&long, Ok(long.as_str())),
-            (&format!("{long}y"), Err(PersonFault::TooLong)),
+            (&format!("{long}y"), Err(LineFault::TooLong)),
         ];
         for (typed, expected) in cases {
             let got = PersonLine::parse(typed);

@@ -1,6 +1,6 @@
 //! The maker's own line about days of a tier: what such a day is like, in their words.
 
-use super::label::turns_direction;
+use super::one_line::{LineFault, one_line};
 
 /// The longest line, in characters.
 pub const TIER_LINE_CHARS_MAX: usize = 100;
@@ -9,26 +9,13 @@ pub const TIER_LINE_CHARS_MAX: usize = 100;
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct TierLine(String);
 
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum TierLineFault {
-    Empty,
-    TooLong,
-}
-
 impl TierLine {
-    /// Reads a line. Characters that show nothing or turn the text around them are left out.
+    /// Reads a line.
     ///
     /// # Errors
-    /// A [`TierLineFault`] where nothing is left, or too much.
-    pub fn parse(text: &str) -> Result<TierLine, TierLineFault> {
-        let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        let line: String =
-            line.chars().filter(|c| !c.is_control() && !turns_direction(*c)).collect();
-        match line.trim().chars().count() {
-            0 => Err(TierLineFault::Empty),
-            1..=TIER_LINE_CHARS_MAX => Ok(TierLine(line.trim().to_owned())),
-            _ => Err(TierLineFault::TooLong),
-        }
+    /// A [`LineFault`] where nothing is left, or too much.
+    pub fn parse(text: &str) -> Result<TierLine, LineFault> {
+        one_line(text, TIER_LINE_CHARS_MAX).map(TierLine)
     }
 
     pub fn as_str(&self) -> &str {
@@ -46,9 +33,9 @@ mod tests {
         let cases = [
             (" slept well,\n walked ", Ok("slept well, walked")),
             ("a\u{202E}b\u{7}c", Ok("abc")),
-            ("\u{202E} \u{7}", Err(TierLineFault::Empty)),
+            ("\u{202E} \u{7}", Err(LineFault::Empty)),
             (&long, Ok(long.as_str())),
-            (&format!("{long}y"), Err(TierLineFault::TooLong)),
+            (&format!("{long}y"), Err(LineFault::TooLong)),
         ];
         for (typed, expected) in cases {
             let got = TierLine::parse(typed);

@@ -8,7 +8,7 @@ use super::event::MessageId;
 use super::outcome::{Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say, TierSaid};
 use super::talk::Step;
-use crate::blanket::{Book, Change, TIER_LINE_CHARS_MAX, Tier, TierId, TierLine, TierLineFault};
+use crate::blanket::{Book, Change, LineFault, TIER_LINE_CHARS_MAX, Tier, TierId, TierLine};
 
 /// Every tier with its line, and a button for each.
 pub fn list(book: &Book) -> Reply {
@@ -48,8 +48,8 @@ pub fn typed(maker: &Maker, book: &Book, tier: u8, text: &str, now: DateTime<Utc
         Ok(line) => described(maker, book, (tier, Some(line)), now, None),
         Err(fault) => {
             let say = match fault {
-                TierLineFault::Empty => Say::EmptyTierLine,
-                TierLineFault::TooLong => Say::LongTierLine { max: TIER_LINE_CHARS_MAX },
+                LineFault::Empty => Say::EmptyTierLine,
+                LineFault::TooLong => Say::LongTierLine { max: TIER_LINE_CHARS_MAX },
             };
             let back = Button::Change { setting: Setting::TierLines };
             maker.quiet().say(Reply::new(say).key(Caption::Back, back))

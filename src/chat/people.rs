@@ -11,9 +11,7 @@ use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, PeopleDone, Say};
 use super::talk::{RemovedPerson, Step};
-use crate::blanket::{
-    Book, Change, PEOPLE_MAX, PERSON_CHARS_MAX, PersonFault, PersonId, PersonLine,
-};
+use crate::blanket::{Book, Change, LineFault, PEOPLE_MAX, PERSON_CHARS_MAX, PersonId, PersonLine};
 
 type Tapped = Option<MessageId>;
 
@@ -45,8 +43,8 @@ pub fn typed(maker: &Maker, book: &Book, text: &str, now: DateTime<Utc>) -> Outc
         Ok(line) => kept(maker, book, fresh_id(maker, book, now), &line, None),
         Err(fault) => {
             let say = match fault {
-                PersonFault::Empty => Say::EmptyTierLine,
-                PersonFault::TooLong => Say::LongTierLine { max: PERSON_CHARS_MAX },
+                LineFault::Empty => Say::EmptyTierLine,
+                LineFault::TooLong => Say::LongTierLine { max: PERSON_CHARS_MAX },
             };
             maker.quiet().say(Reply::new(say).keys([back_key()]))
         }

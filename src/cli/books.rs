@@ -114,9 +114,20 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
         let mut after = None;
         changes.iter().for_each(|change| apply(&mut after, change));
         let Some(after) = after else { return Err(refused(ImportFault::Unreadable).into()) };
+        let shares = |other: &&Book| other.plan().shares_days_with(after.plan());
+        if let Some(other) = stored.maker.others.iter().find(shares) {
+            let plan = other.plan();
+            let (from, to) = (plan.first_day(), plan.last_day());
+            let message = format!("maker {} has another blanket, {from} to {to}", wishes.book);
+            let hint = "the file shares days with it; nothing was changed".to_owned();
+            return Err(Stop { exit: Exit::Failure, message, hints: vec![hint] }.into());
+        }
         let on = after.hours().day_at(clock.now());
         tell(&store, &stored, &changes, Say::BookBroughtBack { on }, &clock).await?;
-        store.drop_replaced(stored.id).await?;
+        if let Err(error) = store.finish_erasing().await {
+            // The book is the new one; the bot makes up for the rest at its start and once a day.
+            tracing::warn!(%error, "traces of the book before go later");
+        }
         store.close().await;
         anyhow::Ok(())
     })?;

@@ -293,8 +293,8 @@ mod tests {
         assert_eq!(
             value,
             json!({
-                "at": "2027-07-14T21:00:00+01:00", "maker": "Maren", "from": "bot", "kind": "picture", "id": 9,
-                "text": "Row 14.", "buttons": [], "file": null, "width": 1182, "height": 1080,
+                "at": "2027-07-14T21:00:00+01:00", "maker": "Maren", "from": "bot",
+                "kind": "picture", "id": 9, "text": "Row 14.", "buttons": [], "file": null, "width": 1182, "height": 1080,
             })
         );
         let (_, tap) = as_json(&seen(SeenKind::Tap, "Smooth"));

@@ -1,4 +1,4 @@
-//! What a host does beside the running bot: see who there is, and put a book in another's place.
+//! What a host sees beside the running bot: who there is.
 //!
 //! Never says more of a maker than numbers and dates.
 
@@ -58,21 +58,5 @@ impl Store {
             })
         });
         listed.collect()
-    }
-
-    /// Deletes every blanket of a maker but the one that is logged: those another was put in the
-    /// place of.
-    ///
-    /// # Errors
-    /// Those of the file.
-    pub async fn drop_replaced(&self, maker: MakerId) -> Result<()> {
-        sqlx::query!(
-            "DELETE FROM blankets
-            WHERE maker = ?1 AND id <> (SELECT blanket FROM makers WHERE id = ?1)",
-            maker.0
-        )
-        .execute(&self.writer)
-        .await?;
-        Ok(())
     }
 }

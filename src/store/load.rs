@@ -2,10 +2,9 @@
 //!
 //! A year is at most 366 answers, so nothing is ever loaded in part: one statement, so that no
 //! commit falls between two of its parts, and one row a blanket, in which each table is a JSON
-//! array. A row
-//! for each day would cost several times as much, and SQLite sorts an array through a table of its
-//! own, so they are put in order here. A book is built the way it changes: begun, then every kept
-//! change applied.
+//! array. A row for each day would cost several times as much, and SQLite sorts an array through a
+//! table of its own, so they are put in order here. A book is built the way it changes: begun, then
+//! every kept change applied.
 
 use chrono::{NaiveDate, NaiveTime};
 use serde::Deserialize;
@@ -43,8 +42,9 @@ impl Store {
     pub async fn load(&self, user: UserId) -> Result<Option<Stored>> {
         let rows = sqlx::query_as!(
             Row,
-            r#"SELECT makers.id AS "id!", chat_id, owner AS "owner: bool", reachable AS "reachable: bool",
-                talk, revision, (b.id IS NOT NULL AND b.id = makers.blanket) AS "logged!: bool",
+            r#"SELECT makers.id AS "id!", chat_id, owner AS "owner: bool",
+                reachable AS "reachable: bool", talk, revision,
+                (b.id IS NOT NULL AND b.id = makers.blanket) AS "logged!: bool",
                 CASE WHEN b.id IS NULL THEN NULL ELSE json_object(
                     'first_day', first_day, 'last_day', last_day,
                     'pieces', json(pieces), 'fabric', json(fabric),

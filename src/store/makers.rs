@@ -3,6 +3,7 @@
 //! Never says more of a maker than an id.
 
 use chrono::{DateTime, Utc};
+use sqlx::SqliteConnection;
 use sqlx::sqlite::SqliteExecutor;
 
 use super::MakerId;
@@ -175,16 +176,18 @@ impl Store {
         let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
         // Every table about a maker names them, at one remove or two, and is deleted with them.
         sqlx::query!("DELETE FROM makers WHERE id = ?", maker.0).execute(&mut *tx).await?;
-        sqlx::query!("INSERT INTO meta (key, value) VALUES ('erasing', '') ON CONFLICT DO NOTHING")
-            .execute(&mut *tx)
-            .await?;
+        mark_erasing(&mut tx).await?;
         tx.commit().await?;
         self.finish_erasing().await
     }
 
     /// `secure_delete` overwrites what is deleted, but not the copies that rows leave behind when
-    /// a full page is split and they move; so the file is written anew, in memory first.
-    pub(super) async fn finish_erasing(&self) -> Result<()> {
+    /// a full page is split and they move; so the file is written anew, in memory first. Does
+    /// nothing where nothing was erased or replaced since the last time.
+    ///
+    /// # Errors
+    /// Those of the file, such as another process that reads; [`Store::prune`] makes up for it.
+    pub async fn finish_erasing(&self) -> Result<()> {
         let begun = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'erasing'");
         if begun.fetch_optional(&self.writer).await?.is_none() {
             return Ok(());
@@ -274,6 +277,14 @@ impl Store {
         let name = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'bot_name'");
         Ok(name.fetch_optional(&self.readers).await?)
     }
+}
+
+/// Something was deleted whose traces in the file are to go.
+pub(super) async fn mark_erasing(tx: &mut SqliteConnection) -> Result<()> {
+    sqlx::query!("INSERT INTO meta (key, value) VALUES ('erasing', '') ON CONFLICT DO NOTHING")
+        .execute(tx)
+        .await?;
+    Ok(())
 }
 
 /// Keeps an instant that is about nobody.

@@ -9,6 +9,7 @@ use crate::blanket::Beginning;
 use crate::store::MakerId;
 use crate::store::codes::{json, rgb};
 use crate::store::error::Result;
+use crate::store::makers::mark_erasing;
 
 pub async fn begin(
     tx: &mut SqliteConnection,
@@ -74,4 +75,10 @@ pub async fn log(tx: &mut SqliteConnection, maker: MakerId, blanket: i64) -> Res
         .execute(tx)
         .await?;
     Ok(())
+}
+
+/// Deletes a blanket another took the place of. Its traces in the file go with the next sweep.
+pub async fn drop_replaced(tx: &mut SqliteConnection, blanket: i64) -> Result<()> {
+    sqlx::query!("DELETE FROM blankets WHERE id = ?", blanket).execute(&mut *tx).await?;
+    mark_erasing(tx).await
 }

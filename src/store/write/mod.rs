@@ -31,6 +31,9 @@ pub async fn write(
     if let Change::Began(beginning) = change {
         let begun = begin::begin(tx, maker, beginning).await?;
         begin::log(tx, maker, begun).await?;
+        if let Some(replaced) = blanket {
+            begin::drop_replaced(tx, replaced).await?;
+        }
         return Ok(begun);
     }
     if let Change::Logged { first_day } = change {

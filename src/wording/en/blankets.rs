@@ -21,7 +21,7 @@ pub fn said(said: &BlanketsSaid) -> Words {
                 .to_owned(),
             match logged {
                 true => "My questions are about its days too.".to_owned(),
-                false => "My questions stay with the blanket of now.".to_owned(),
+                false => "My questions are about each new day, as before.".to_owned(),
             },
         ]),
         BlanketsSaid::AskNext => {

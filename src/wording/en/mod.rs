@@ -363,7 +363,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Rows => "The next rows to work. Examples: /rows 6, /rows 40 min",
         Command::Yarn => "What yarn is on hand, whether it lasts, what to buy",
         Command::Recap => "The last seven days, and the work",
-        Command::Settings => "The hour, the place, nudges, the recap",
+        Command::Settings => "The hour, the place, scale, colours, paper, reminders",
         Command::Stitch => "How the blanket is made: blocks, stitch, width, size",
         Command::Pause => "Stop asking for a while",
         Command::Resume => "Go on asking",

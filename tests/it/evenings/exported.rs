@@ -3,11 +3,16 @@
 use std::io::Write;
 use std::process::{Command, Stdio};
 
-use duskrow::cli::rehearse::theatre::MAREN;
+use duskrow::blanket::{Book, Change, begin_next, next_plan};
+use duskrow::chat::event::UserId;
+use duskrow::cli::rehearse::{demo, theatre::MAREN};
 use duskrow::export;
 use duskrow::rehearsal::SeenKind;
 
-use crate::world::World;
+use super::erased::bytes_of;
+use crate::world::{World, instant};
+
+const INES: i64 = 2001;
 
 #[tokio::test]
 async fn the_days_and_the_rows_come_as_two_tables() {
@@ -61,7 +66,8 @@ async fn a_host_brings_a_book_back_from_a_file_and_the_maker_is_told() {
     assert_eq!(code, Some(0));
     let before = world.theatre.book(MAREN).await.unwrap().unwrap();
     assert_eq!(book, export::book_file(&before));
-    world.play("@ evening\n[Very rough]").await;
+    world.play("@ evening\n[Very rough]\nZEPHYR came by").await;
+    assert!(bytes_of(world.folder.path(), "ZEPHYR") > 0, "the mark was never kept");
 
     let check = |arguments: &[&str], file: &str, exit, said: &str| {
         let (_, heard, code) = duskrow(&world, arguments, file);
@@ -79,6 +85,7 @@ async fn a_host_brings_a_book_back_from_a_file_and_the_maker_is_told() {
     let after = world.theatre.book(MAREN).await.unwrap().unwrap();
     assert_eq!(export::book_file(&after), book);
     assert_eq!(world.dump().await["blankets"].len(), 1, "what was replaced is gone");
+    assert_eq!(bytes_of(world.folder.path(), "ZEPHYR"), 0, "no trace of it is left");
     let said = world.stand_in.seen_by(MAREN);
     let copied = said.iter().filter(|seen| seen.text.contains("made a copy of your whole book"));
     assert_eq!(copied.count(), 1);
@@ -87,6 +94,34 @@ async fn a_host_brings_a_book_back_from_a_file_and_the_maker_is_told() {
     // The evening goes on with it.
     let said = world.play("@ evening\n[Smooth]").await;
     assert!(said.contains("Kept:"), "{said}");
+}
+
+#[tokio::test]
+async fn a_book_brought_back_leaves_the_makers_other_blankets_alone() {
+    let mut world = World::begun("2027-12-25 12:00").await;
+    let first = demo::beginning_on("2027-01-01".parse().unwrap());
+    let book = Book::begin(&first);
+    let (next_day, today) = ("2028-01-01".parse().unwrap(), "2027-12-25".parse().unwrap());
+    let plan = next_plan(&book, &[], next_day, today).unwrap();
+    let mut changes = vec![Change::Began(Box::new(first))];
+    changes.extend(begin_next(&book, plan, instant("2027-12-25 12:00")));
+    world.theatre.settle_in(INES, &changes).await.unwrap();
+    let before = world.dump().await;
+
+    let from =
+        |day: &str| export::book_file(&Book::begin(&demo::beginning_on(day.parse().unwrap())));
+    let import = ["import", "--book=2", "--replace", "-"];
+    let (_, heard, code) = duskrow(&world, &import, &from("2027-03-01"));
+    let other = "maker 2 has another blanket, 2028-01-01 to 2028-12-31";
+    assert_eq!((code, heard.contains(other)), (Some(1), true), "{heard}");
+    assert_eq!(world.dump().await, before);
+
+    let (_, heard, code) = duskrow(&world, &import, &from("2026-12-01"));
+    assert_eq!(code, Some(0), "{heard}");
+    let stored = world.theatre.app.store().load(UserId(INES)).await.unwrap().unwrap().maker;
+    let days = |book: &Book| book.plan().first_day().to_string();
+    assert_eq!(days(&stored.book.unwrap()), "2026-12-01");
+    assert_eq!(stored.others.iter().map(days).collect::<Vec<_>>(), ["2028-01-01"]);
 }
 
 /// What the program says on stdout and stderr, and its exit code.

@@ -2,6 +2,7 @@
 
 use chrono::{DateTime, Utc};
 use duskrow::blanket::{BlockNumber, Change, How, TierId, YarnId, begin_next, next_plan};
+use duskrow::cli::rehearse::demo;
 use duskrow::store::MakerId;
 
 use super::{Deed, Shelf, answered, day};
@@ -45,6 +46,28 @@ async fn each_blanket_keeps_its_own_days_and_rows() {
     assert_eq!((logged.answers().len(), older.answers().len()), (1, 2));
     assert_eq!(older.worked(BlockNumber(1)).len(), 2);
     assert_eq!(logged.worked(BlockNumber(1)).len(), 1);
+}
+
+/// A book from a file takes the place of the one logged, and of no other.
+#[tokio::test]
+async fn a_book_that_is_replaced_goes_alone() {
+    let shelf = Shelf::new().await;
+    let maker = with_next(&shelf).await;
+    let new = day("2028-01-01");
+    does(&shelf, maker, vec![answered("2027-01-01", 2), Change::Logged { first_day: new }]).await;
+    let how = How::Answered;
+    let kept = Change::Answered { day: new, tier: TierId(1), how, at: christmas() };
+    does(&shelf, maker, vec![kept]).await;
+    let before = shelf.stored(maker).await.maker;
+    let beginning = demo::beginning_on(day("2029-01-01"));
+    does(&shelf, maker, vec![Change::Began(Box::new(beginning))]).await;
+    let after = shelf.stored(maker).await.maker;
+    assert_eq!(after.others, before.others);
+    assert_eq!(after.book.unwrap().plan().first_day(), day("2029-01-01"));
+    let pool = shelf.pool().await;
+    let blankets = "SELECT count(*) FROM blankets";
+    let count: i64 = sqlx::query_scalar(blankets).fetch_one(&pool).await.unwrap();
+    assert_eq!(count, 2);
 }
 
 #[tokio::test]

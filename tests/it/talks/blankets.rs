@@ -153,7 +153,7 @@ fn the_maker_says_which_blanket_is_worked_on() {
     maren.taps("Worked");
     assert_eq!(maren.book().worked(BlockNumber(1)).len(), 1);
     let said = maren.does(&["/blankets", "[Work on the blanket of 2027]"]);
-    assert!(said.contains("My questions stay with the blanket of now."), "{said}");
+    assert!(said.contains("My questions are about each new day, as before."), "{said}");
     assert_eq!(maren.maker.talk.in_hand, Some(day("2027-01-01")));
 }
 

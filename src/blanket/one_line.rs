@@ -1,0 +1,25 @@
+//! A line in the maker's own words: what may be in it, however it was typed.
+
+use super::label::turns_direction;
+
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum LineFault {
+    Empty,
+    TooLong,
+}
+
+/// 1 to `chars_max` characters on one line, trimmed. Control characters, and those that turn the
+/// text around them, are left out.
+///
+/// # Errors
+/// A [`LineFault`] where nothing is left, or too much.
+pub(super) fn one_line(text: &str, chars_max: usize) -> Result<String, LineFault> {
+    let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let line: String = line.chars().filter(|c| !c.is_control() && !turns_direction(*c)).collect();
+    let line = line.trim();
+    match line.chars().count() {
+        0 => Err(LineFault::Empty),
+        count if count <= chars_max => Ok(line.to_owned()),
+        _ => Err(LineFault::TooLong),
+    }
+}
