@@ -7,6 +7,7 @@ mod bursts;
 mod doorstep;
 mod drawing;
 mod enclosing;
+mod fetching;
 mod gate;
 mod loops;
 mod polling;
@@ -346,6 +347,7 @@ impl App {
             };
             match self.commit(&stored, Some(update), &thought, Some(reach), now).await? {
                 Committed::Done => {
+                    self.sweep(&stored, &thought.outcome.changes).await;
                     if let Some(code) = code {
                         self.hand_over(ChatId(stored.chat_id.0), &code);
                     }
@@ -358,12 +360,16 @@ impl App {
         Err(StoreError::Busy).context("an update was overtaken again and again")
     }
 
-    /// A reply on the platform names a message; the store knows which day that message is about.
+    /// A reply on the platform names a message; the store knows which day that message is about. A
+    /// file is named by an id; the platform has what is in it.
     async fn in_context<'a>(
         &self,
         stored: &Stored,
         event: &'a Event,
     ) -> anyhow::Result<Cow<'a, Event>> {
+        if let Some(fetched) = self.fetched(stored, event).await {
+            return Ok(Cow::Owned(fetched));
+        }
         let Event::Typed { text, message, reply_to: Some(RepliedTo::Message(replied)) } = event
         else {
             return Ok(Cow::Borrowed(event));

@@ -14,7 +14,7 @@ use crate::chat::enclosed::Enclosed;
 use crate::chat::event::MessageId;
 use crate::export;
 use crate::pictures::DrawFault;
-use crate::store::{Claimed, FileHash, MakerId};
+use crate::store::{Claimed, FileHash, MakerId, StoreError};
 use crate::telegram::error::{Class, WireError};
 use crate::telegram::wire::{File, Reply};
 
@@ -55,16 +55,19 @@ impl App {
 
     /// The file, of the maker's book as it is now.
     async fn made(&self, maker: MakerId, enclosed: Enclosed) -> Result<Made, WireError> {
-        let stored = self.store.load_by_id(maker).await.map_err(|error| {
-            tracing::error!(%error, "a file waits: its book could not be read");
-            WireError::NothingWritten { why: "the book could not be read".to_owned() }
-        })?;
+        let stored = self.store.load_by_id(maker).await.map_err(|error| unread(&error))?;
         let book = stored.and_then(|stored| match enclosed.is_of_a_recap() {
             true => stored.maker.book,
             false => stored.maker.in_hand().cloned(),
         });
         let book = book.ok_or_else(unsendable)?;
         let today = book.hours().day_at(self.now());
+        if enclosed == Enclosed::Book {
+            let history = self.store.history(maker, book.plan().first_day()).await;
+            let history = history.map_err(|error| unread(&error))?;
+            let book = export::book_file(&book, &history);
+            return Ok(Made { file: text("book", today, JSON, book), caption: None });
+        }
         if !enclosed.is_drawn() {
             return make(&book, enclosed, today).ok().flatten().ok_or_else(unsendable);
         }
@@ -130,17 +133,24 @@ fn hash(file: &File) -> FileHash {
     head.chain_update(file.bytes.as_slice()).finalize().into()
 }
 
+fn unread(error: &StoreError) -> WireError {
+    tracing::error!(%error, "a file waits: its book could not be read");
+    WireError::NothingWritten { why: "the book could not be read".to_owned() }
+}
+
+fn text(name: &str, today: NaiveDate, (ending, mime): (&str, &'static str), text: String) -> File {
+    let name = format!("{name}-{today}.{ending}");
+    File { part: "document", name, mime, bytes: Arc::new(text.into_bytes()) }
+}
+
 /// `None` where there is nothing to show any more.
 fn make(book: &Book, enclosed: Enclosed, today: NaiveDate) -> Result<Option<Made>, DrawFault> {
-    let text = |name: &str, (ending, mime): (&str, &'static str), text: String| {
-        let (part, name) = ("document", format!("{name}-{today}.{ending}"));
-        let file = File { part, name, mime, bytes: Arc::new(text.into_bytes()) };
-        Ok(Some(Made { file, caption: None }))
-    };
+    let table = |name, table| Ok(Some(Made { file: text(name, today, CSV, table), caption: None }));
     match enclosed {
-        Enclosed::Book => text("book", JSON, export::book_file(book)),
-        Enclosed::DayTable => text("days", CSV, export::day_table(book, today)),
-        Enclosed::RowTable => text("rows", CSV, export::row_table(book, today)),
+        // It has what its days had before, too.
+        Enclosed::Book => Ok(None),
+        Enclosed::DayTable => table("days", export::day_table(book, today)),
+        Enclosed::RowTable => table("rows", export::row_table(book, today)),
         Enclosed::Blanket(look) => drawing::blanket(book, look, today).map(Some),
         Enclosed::BlockPicture(block) => drawing::block(book, block, today),
         Enclosed::Sheet(block) => drawing::block_sheet(book, block, today),

@@ -174,6 +174,8 @@ impl Book {
             Change::Recapped { on } => self.recapped = Some(*on),
             // Those are of the shelf the book stands on.
             Change::Of { .. } | Change::Logged { .. } => {}
+            // That is kept, and no part of the book.
+            Change::Earlier(_) => {}
         }
     }
 

@@ -42,6 +42,8 @@ pub enum Change {
         how: How,
         at: DateTime<Utc>,
     },
+    /// What a day had before: history alone, of which the book knows nothing.
+    Earlier(Earlier),
     /// The day is open, as it was before an answer that was taken back.
     Reopened {
         day: NaiveDate,
@@ -139,6 +141,14 @@ pub enum Change {
     Logged {
         first_day: NaiveDate,
     },
+}
+
+/// What a day had once: a tier, or from then on none, since its answer was taken back.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Earlier {
+    pub day: NaiveDate,
+    pub kept: Option<(TierId, How)>,
+    pub at: DateTime<Utc>,
 }
 
 impl Change {

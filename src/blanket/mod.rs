@@ -44,7 +44,7 @@ pub use blocks::{Row, RowContent, RowNumber, Side};
 pub use book::{Answer, Book, DayState, How, WorkedRow};
 pub use calendar::Hours;
 pub use card::{Card, Ending, RowCard, card};
-pub use change::{Beginning, Change, Finish, apply};
+pub use change::{Beginning, Change, Earlier, Finish, apply};
 pub use cut::Cut;
 pub use ends::{Ends, ends, saved_by_carrying};
 pub use fabric::{Carry, Fabric, FabricFault, Terms};

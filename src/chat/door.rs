@@ -40,8 +40,13 @@ pub fn knock(event: &Event) -> Knock {
             Knock::Agree(invitation.clone(), *message)
         }
         Event::Tapped { button: Ok(Button::Decline), message } => Knock::Decline(*message),
-        Event::Tapped { .. } | Event::NotText => Knock::Other,
-        Event::Edited { .. } | Event::Blocked | Event::Unblocked | Event::Due(_) => Knock::Nothing,
+        Event::Tapped { .. } | Event::NotText | Event::Document { .. } => Knock::Other,
+        // Nothing of a stranger's is ever read.
+        Event::BookRead { .. }
+        | Event::Edited { .. }
+        | Event::Blocked
+        | Event::Unblocked
+        | Event::Due(_) => Knock::Nothing,
     }
 }
 

@@ -3,6 +3,7 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::{Button, UnreadableToken};
+use crate::blanket::Change;
 
 /// A person on the platform.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
@@ -30,6 +31,17 @@ pub enum Event {
         button: Result<Button, UnreadableToken>,
         message: MessageId,
     },
+    /// A document came. Nobody knows yet what is in it.
+    Document {
+        file_id: String,
+        /// As the platform says.
+        bytes: Option<u64>,
+    },
+    /// A document that came was read; or the one offered before, since `tapped` asks for it.
+    BookRead {
+        file: BookFile,
+        tapped: Option<MessageId>,
+    },
     /// A picture, a sticker, a voice message: something that is not text.
     NotText,
     /// The maker blocked the bot, or came back.
@@ -37,6 +49,29 @@ pub enum Event {
     Unblocked,
     /// Something planned is due.
     Due(Due),
+}
+
+/// A file somebody sent: the platform's id of it, and the changes that make the book in it.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct BookFile {
+    pub file_id: String,
+    pub read: Result<Vec<Change>, FileFault>,
+}
+
+/// Why a file is no book that can be brought back.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum FileFault {
+    TooLarge,
+    /// It is none of ours, or was changed so that it cannot be read.
+    Unreadable,
+    /// Written by a newer version.
+    TooNew,
+    /// It can be read, and names something that is not there or cannot be.
+    Impossible,
+    /// The platform did not hand it over.
+    NotFetched,
+    /// It was offered, and another one since.
+    OfferedBefore,
 }
 
 /// What a typed line replies to on the platform.

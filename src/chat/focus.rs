@@ -36,8 +36,11 @@ pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexic
         None => super::respond::respond(&maker, now, event, lexicon),
         Some(index) => of_another(&maker, index, now, event, lexicon),
     };
-    let shared = shared(&maker, index, &outcome.changes);
-    outcome.changes.extend(shared);
+    // What comes from a file is of one blanket alone.
+    if !matches!(event, Event::BookRead { .. }) {
+        let shared = shared(&maker, index, &outcome.changes);
+        outcome.changes.extend(shared);
+    }
     outcome.changes.splice(0..0, turned);
     outcome
 }
@@ -137,6 +140,8 @@ fn about(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) ->
         Event::Edited { message, .. } => About::Note(NoteId(message.0)),
         Event::Tapped { button: Err(_), .. }
         | Event::NotText
+        | Event::Document { .. }
+        | Event::BookRead { .. }
         | Event::Due(_)
         | Event::Blocked
         | Event::Unblocked => About::Logged,
@@ -301,6 +306,7 @@ fn tapped(maker: &Maker, button: &Button) -> About {
         // /help shows them, whichever blanket is in hand.
         | Button::People(_)
         | Button::Draw(Drawn::Week { .. } | Drawn::Year)
+        | Button::BringBack(_)
         | Button::OfBlankets(_) => About::Logged,
         Button::Worked { .. }
         | Button::Undo { .. }

@@ -2,6 +2,7 @@
 
 pub mod blankets;
 pub mod blocks;
+pub mod bring_back;
 pub mod button;
 pub mod colours;
 pub mod commands;

@@ -12,8 +12,8 @@ use super::say::Say;
 use super::talk::{Step, YarnWait};
 use super::typed::TypedDate;
 use super::{
-    Maker, blankets, colours, evening, lines, making, many, notes, nudges, people, place, recap,
-    scale, set_up_list, settings, setup, tapped, typed, worked_up_to, yarn,
+    Maker, blankets, bring_back, colours, evening, lines, making, many, notes, nudges, people,
+    place, recap, scale, set_up_list, settings, setup, tapped, typed, worked_up_to, yarn,
 };
 use crate::blanket::{Book, DayState};
 
@@ -37,7 +37,11 @@ fn answered(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon)
             tapped::tapped(maker, button, *message, now, lexicon)
         }
         Event::Tapped { button: Err(_), .. } => tapped::old_button(maker, now),
-        Event::NotText => quiet.say(Reply::new(Say::NotText)),
+        Event::NotText | Event::Document { .. } => quiet.say(Reply::new(Say::NotText)),
+        Event::BookRead { file, tapped: None } => bring_back::offered(maker, file, now),
+        Event::BookRead { file, tapped: Some(tapped) } => {
+            bring_back::confirmed(maker, file, *tapped)
+        }
         Event::Due(due) => match &maker.book {
             Some(book) => woken(maker, book, *due, now),
             None => quiet,
@@ -117,6 +121,8 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         Event::Tapped { .. } => erasing,
         Event::Edited { .. }
         | Event::NotText
+        | Event::Document { .. }
+        | Event::BookRead { .. }
         | Event::Blocked
         | Event::Unblocked
         | Event::Due(_) => false,

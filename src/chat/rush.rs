@@ -24,9 +24,15 @@ pub fn too_much(talk: &Talk, first: Option<&Event>) -> Outcome {
             LeftOut::Answer { day: *day }
         }
         Some(Event::Tapped { .. }) => LeftOut::Tap,
-        Some(Event::NotText | Event::Blocked | Event::Unblocked | Event::Due(_)) | None => {
-            LeftOut::Message
-        }
+        Some(
+            Event::NotText
+            | Event::Document { .. }
+            | Event::BookRead { .. }
+            | Event::Blocked
+            | Event::Unblocked
+            | Event::Due(_),
+        )
+        | None => LeftOut::Message,
     };
     Outcome::quiet(talk).say(Reply::new(Say::TooMuch { from, max: AT_ONCE, seconds: SECONDS }))
 }

@@ -4,6 +4,7 @@ use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
 use super::blankets::{BlanketCaption, BlanketsSaid};
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
+use super::bring_back::BringBackSaid;
 use super::button::{Act, PaperTap, Position, SetUpStep, Setting};
 use super::colours::{ColourCaption, ColoursRefusal, ColoursSaid};
 use super::enclosed::Enclosed;
@@ -68,6 +69,7 @@ pub enum Say {
     NotBegun { first_day: NaiveDate, time: NaiveTime },
     AllOver { last_day: NaiveDate },
     Blankets(BlanketsSaid),
+    BringBack(BringBackSaid),
 
     // Rows.
     Rows(Rows),
@@ -440,6 +442,8 @@ pub enum Caption {
     Colours(ColourCaption),
     Scale(ScaleCaption),
     Blankets(BlanketCaption),
+    PutInPlace,
+    BringBack,
     // Row by row, and rows that differ from their day.
     RowByRow,
     StopHere,

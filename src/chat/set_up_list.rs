@@ -114,6 +114,8 @@ pub fn with_way_back(maker: &Maker, event: &Event, mut outcome: Outcome) -> Outc
         Event::Tapped { button: Err(_), .. } => false,
         // Nothing the maker did: where they are stays as it is.
         Event::NotText
+        | Event::Document { .. }
+        | Event::BookRead { .. }
         | Event::Edited { .. }
         | Event::Blocked
         | Event::Unblocked

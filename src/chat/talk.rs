@@ -35,6 +35,9 @@ pub struct Talk {
     /// The line about a person that was removed last.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub removed_person: Option<RemovedPerson>,
+    /// The file the maker sent last, until it is put in its place or left.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub offered_file: Option<OfferedFile>,
     /// The screen that is shown was opened from the list of further steps of set-up.
     #[serde(default, skip_serializing_if = "std::ops::Not::not")]
     pub in_set_up: bool,
@@ -173,6 +176,14 @@ pub struct Draft {
     pub days: Vec<(NaiveDate, u8)>,
 }
 
+/// A file as the platform names it. The id is in the buttons.
+#[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
+pub struct OfferedFile {
+    pub id: i64,
+    /// `None` once it is in its place, so that a second tap finds it there.
+    pub file_id: Option<String>,
+}
+
 /// One of the maker's own people and numbers, so that it can be put back.
 #[derive(Clone, PartialEq, Eq, Debug, Serialize, Deserialize)]
 pub struct RemovedPerson {
@@ -292,6 +303,7 @@ impl Talk {
             self.colours_before.as_ref().map(|before| before.id),
             self.new_tier.as_ref().map(|new| new.id),
             self.rescaled.as_ref().map(|last| last.id),
+            self.offered_file.as_ref().map(|offered| offered.id),
         ];
         used.into_iter().flatten().fold(now.timestamp_millis(), |id, used| id.max(used + 1))
     }

@@ -11,9 +11,9 @@ use super::respond::open_day;
 use super::say::Say;
 use super::talk::Step;
 use super::{
-    Maker, blankets, blocks, colours, differing, drawn, evening, in_one_go, later, lines, making,
-    not_sure, notes, nudges, paper, people, recap, row_by_row, scale, set_up_list, settings, setup,
-    worked_up_to, yarn,
+    Maker, blankets, blocks, bring_back, colours, differing, drawn, evening, in_one_go, later,
+    lines, making, not_sure, notes, nudges, paper, people, recap, row_by_row, scale, set_up_list,
+    settings, setup, worked_up_to, yarn,
 };
 use crate::blanket::Book;
 
@@ -47,6 +47,7 @@ fn tapped_in_setup(
         }
         // A repeated tap on the consent screen: the step it led to is there already.
         Button::Agree { .. } | Button::Decline => Outcome::quiet(&maker.talk),
+        Button::BringBack(tap) => bring_back::tapped(maker, *tap, message),
         Button::Answer { .. }
         | Button::Ask { .. }
         | Button::Leave { .. }
@@ -178,6 +179,7 @@ fn tapped_with_book(
         Button::OfBlock(button) => blocks::tapped(maker, book, button, message, now),
         Button::OfYarn(button) => yarn::tapped(maker, book, *button, message, now),
         Button::OfBlankets(tap) => blankets::tapped(maker, book, *tap, message, now),
+        Button::BringBack(tap) => bring_back::tapped(maker, *tap, message),
         Button::Paper(tap) => paper::tapped(maker, book, *tap, message),
         Button::Draw(drawn) => drawn::tapped(maker, book, *drawn, now),
     }

@@ -13,10 +13,12 @@ use clap::{Args, ValueEnum};
 use super::database::{DATABASE, stopped_by};
 use super::{Exit, Stop, runtime};
 use crate::app::queued;
-use crate::blanket::{Book, apply};
+use crate::blanket::{Book, Change};
+use crate::chat;
+use crate::chat::blankets::Years;
+use crate::chat::bring_back::{self, BringBackRefusal};
 use crate::chat::outcome::Reply;
 use crate::chat::say::Say;
-use crate::chat::{self, Maker};
 use crate::clock::Clock;
 use crate::config::Options;
 use crate::export::{self, ImportFault};
@@ -86,7 +88,10 @@ pub fn export(options: &Options, wishes: &ExportWishes) -> anyhow::Result<()> {
         let (stored, book) = book(&store, wishes.book).await?;
         let today = book.hours().day_at(clock.now());
         let text = match wishes.form {
-            Form::Book => export::book_file(&book),
+            Form::Book => {
+                let history = store.history(stored.id, book.plan().first_day()).await?;
+                export::book_file(&book, &history)
+            }
             Form::Days => export::day_table(&book, today),
             Form::Rows => export::row_table(&book, today),
         };
@@ -105,25 +110,18 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
     runtime()?.block_on(async {
         let store = open(options).await?;
         let stored = maker(&store, wishes.book).await?;
-        let has_days = stored.maker.book.as_ref().is_some_and(|book| !book.answers().is_empty());
-        if has_days && !wishes.replace {
+        let placed = bring_back::place(&stored.maker, changes).map_err(|why| match why {
+            BringBackRefusal::SharesDays(years) => shares_days(wishes.book, years),
+            BringBackRefusal::File(_) => refused(ImportFault::Unreadable),
+        })?;
+        let days = stored.maker.book.as_ref().map_or(0, |book| book.answers().len());
+        if placed.replaces && days > 0 && !wishes.replace {
             let message = format!("the book of maker {} has days", wishes.book);
             let hint = "to put the file in its place for good, add --replace".to_owned();
             return Err(Stop { exit: Exit::Usage, message, hints: vec![hint] }.into());
         }
-        let mut after = None;
-        changes.iter().for_each(|change| apply(&mut after, change));
-        let Some(after) = after else { return Err(refused(ImportFault::Unreadable).into()) };
-        let shares = |other: &&Book| other.plan().shares_days_with(after.plan());
-        if let Some(other) = stored.maker.others.iter().find(shares) {
-            let plan = other.plan();
-            let (from, to) = (plan.first_day(), plan.last_day());
-            let message = format!("maker {} has another blanket, {from} to {to}", wishes.book);
-            let hint = "the file shares days with it; nothing was changed".to_owned();
-            return Err(Stop { exit: Exit::Failure, message, hints: vec![hint] }.into());
-        }
-        let on = after.hours().day_at(clock.now());
-        tell(&store, &stored, &changes, Say::BookBroughtBack { on }, &clock).await?;
+        let on = placed.book.hours().day_at(clock.now());
+        tell(&store, &stored, &placed.changes, Say::BookBroughtBack { on }, &clock).await?;
         if let Err(error) = store.finish_erasing().await {
             // The book is the new one; the bot makes up for the rest at its start and once a day.
             tracing::warn!(%error, "traces of the book before go later");
@@ -163,13 +161,12 @@ async fn book(store: &Store, number: i64) -> anyhow::Result<(Stored, Book)> {
 async fn tell(
     store: &Store,
     stored: &Stored,
-    changes: &[crate::blanket::Change],
+    changes: &[Change],
     say: Say,
     clock: &Clock,
 ) -> anyhow::Result<()> {
-    let mut after = stored.maker.book.clone();
-    changes.iter().for_each(|change| apply(&mut after, change));
-    let after = Maker { book: after, ..stored.maker.clone() };
+    let mut after = stored.maker.clone();
+    changes.iter().for_each(|change| after.apply(change));
     let now = clock.now();
     let queue = queued(&[Reply::new(say)])?;
     let committed = store.commit(Commit {
@@ -205,6 +202,13 @@ fn read(wishes: &ImportWishes) -> anyhow::Result<Vec<u8>> {
         file.take(limit).read_to_end(&mut bytes)?;
     }
     Ok(bytes)
+}
+
+fn shares_days(maker: i64, years: Years) -> Stop {
+    let (from, to) = (years.first_day, years.last_day);
+    let message = format!("maker {maker} has another blanket, {from} to {to}");
+    let hint = "the file shares days with it; nothing was changed".to_owned();
+    Stop { exit: Exit::Failure, message, hints: vec![hint] }
 }
 
 fn refused(fault: ImportFault) -> Stop {

@@ -14,7 +14,7 @@ use crate::blanket::{Fabric, OnPaper, Pieces};
 /// What a file says it is.
 pub const FORMAT: &str = "duskrow book";
 /// The newest form, which is the one written.
-pub const VERSION: u32 = 1;
+pub const VERSION: u32 = 2;
 
 /// Enough to tell what a file is before it is read whole.
 #[derive(Deserialize)]
@@ -49,6 +49,9 @@ pub struct BookForm {
     #[serde(default)]
     pub paper: OnPaper,
     pub days: Vec<DayForm>,
+    /// What days had before, oldest first for each. Files of version 1 have none.
+    #[serde(default)]
+    pub earlier: Vec<EarlierForm>,
     pub put_off: Vec<PutOffForm>,
     pub notes: Vec<NoteForm>,
     /// The maker's own people and numbers, in order.
@@ -115,6 +118,22 @@ pub enum KeptForm {
     Answered,
     ForNow,
     Assumed,
+}
+
+/// Without a tier where an answer was taken back then.
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EarlierForm {
+    pub date: NaiveDate,
+    pub kept: Option<EarlierKeptForm>,
+    pub at: DateTime<Utc>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct EarlierKeptForm {
+    pub tier: u8,
+    pub kept: KeptForm,
 }
 
 #[derive(Serialize, Deserialize)]

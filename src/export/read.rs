@@ -7,15 +7,15 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::form::{
-    BookForm, DayForm, EntryForm, FORMAT, FinishForm, Head, KeptForm, NoteForm, NudgesForm,
-    PersonForm, RemindersForm, VERSION, WhatForm,
+    BookForm, DayForm, EarlierForm, EntryForm, FORMAT, FinishForm, Head, KeptForm, NoteForm,
+    NudgesForm, PersonForm, RemindersForm, VERSION, WhatForm,
 };
 use crate::blanket::colours::{read_hex, written_hex};
 use crate::blanket::stock::{BALLS_MAX, Ball, Decimetres, Entry, EntryKind, Tenths, WEIGHINGS_MAX};
 use crate::blanket::{
-    Beginning, BlockNumber, Change, Finish, Hours, How, Label, NOTES_PER_DAY_MAX, Note, NoteId,
-    NoteText, Nudges, OwnQuestion, PEOPLE_MAX, PersonId, PersonLine, Plan, Reminders, Scale, Tier,
-    TierId, TierLine, Yarn, YarnId,
+    Beginning, BlockNumber, Change, Earlier, Finish, Hours, How, Label, NOTES_PER_DAY_MAX, Note,
+    NoteId, NoteText, Nudges, OwnQuestion, PEOPLE_MAX, PersonId, PersonLine, Plan, Reminders,
+    Scale, Tier, TierId, TierLine, Yarn, YarnId,
 };
 
 /// The largest file that is read, in bytes.
@@ -67,6 +67,7 @@ pub fn read_book(bytes: &[u8]) -> Read<Vec<Change>> {
     changes.push(Change::YarnSet(Box::new(form.yarn_settings.clone())));
     changes.push(Change::PaperSet(form.paper));
     changes.extend(known.lines(&form)?);
+    changes.extend(known.earlier(&form.earlier)?);
     changes.extend(known.days(&form.days)?);
     changes.extend(known.put_off(&form)?);
     changes
@@ -199,14 +200,21 @@ impl Known {
         for day in days {
             let (date, tier) = (day.date, TierId(day.tier));
             sure(self.plan.has(date) && self.tiers.contains(&tier) && dates.insert(date))?;
-            let how = match day.kept {
-                KeptForm::Answered => How::Answered,
-                KeptForm::ForNow => How::ForNow,
-                KeptForm::Assumed => How::Assumed,
-            };
+            let how = how(&day.kept);
             changes.push(Change::Answered { day: date, tier, how, at: day.at });
         }
         Ok(changes)
+    }
+
+    /// A day may have had tiers that were removed since.
+    fn earlier(&self, earlier: &[EarlierForm]) -> Read<Vec<Change>> {
+        let ever = |tier: TierId| self.tiers.contains(&tier) || self.removed.contains(&tier);
+        let read = |line: &EarlierForm| {
+            let kept = line.kept.as_ref().map(|kept| (TierId(kept.tier), how(&kept.kept)));
+            sure(self.plan.has(line.date) && kept.is_none_or(|(tier, _)| ever(tier)))?;
+            Ok(Change::Earlier(Earlier { day: line.date, kept, at: line.at }))
+        };
+        earlier.iter().map(read).collect()
     }
 
     fn put_off(&self, form: &BookForm) -> Read<Vec<Change>> {
@@ -274,6 +282,14 @@ impl Known {
             changes.push(Change::Stocked { yarn, entry });
         }
         Ok(changes)
+    }
+}
+
+fn how(form: &KeptForm) -> How {
+    match form {
+        KeptForm::Answered => How::Answered,
+        KeptForm::ForNow => How::ForNow,
+        KeptForm::Assumed => How::Assumed,
     }
 }
 

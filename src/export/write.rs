@@ -1,26 +1,30 @@
 //! A whole book as JSON.
 
+use std::collections::BTreeMap;
+
 use chrono::NaiveDate;
 
 use super::form::{
-    AskedForm, BookForm, DayForm, EntryForm, FORMAT, FinishForm, FinishedForm, KeptForm, NoteForm,
-    NudgesForm, PersonForm, PutOffForm, RemindersForm, TierForm, VERSION, WhatForm, WorkedForm,
-    YarnForm,
+    AskedForm, BookForm, DayForm, EarlierForm, EarlierKeptForm, EntryForm, FORMAT, FinishForm,
+    FinishedForm, KeptForm, NoteForm, NudgesForm, PersonForm, PutOffForm, RemindersForm, TierForm,
+    VERSION, WhatForm, WorkedForm, YarnForm,
 };
 use crate::blanket::colours::written_hex;
 use crate::blanket::stock::{Entry, EntryKind};
 use crate::blanket::{
-    Answer, BlockNumber, Book, Finish, How, Nudges, Reminders, Tier, WorkedRow, Yarn, YarnId,
+    Answer, BlockNumber, Book, Earlier, Finish, How, Nudges, Reminders, Tier, WorkedRow, Yarn,
+    YarnId,
 };
 
-/// The book as one JSON object, in lines.
-pub fn book_file(book: &Book) -> String {
-    let mut text = serde_json::to_string_pretty(&form(book)).unwrap_or_default();
+/// The book as one JSON object, in lines, with what its days had before. `history` is all they
+/// ever had, oldest first for each day; what they have now is in it or not.
+pub fn book_file(book: &Book, history: &[Earlier]) -> String {
+    let mut text = serde_json::to_string_pretty(&form(book, history)).unwrap_or_default();
     text.push('\n');
     text
 }
 
-fn form(book: &Book) -> BookForm {
+fn form(book: &Book, history: &[Earlier]) -> BookForm {
     let (plan, hours) = (book.plan(), book.hours());
     BookForm {
         format: FORMAT.to_owned(),
@@ -42,6 +46,7 @@ fn form(book: &Book) -> BookForm {
         paper: *book.on_paper(),
         yarn_settings: book.yarn_settings().clone(),
         days: days(book),
+        earlier: earlier(book, history),
         put_off: put_off(book),
         notes: notes(book),
         people: people(book),
@@ -88,12 +93,33 @@ fn reminders(reminders: &Reminders) -> RemindersForm {
     }
 }
 
-fn days(book: &Book) -> Vec<DayForm> {
-    let kept = |how| match how {
+fn kept(how: How) -> KeptForm {
+    match how {
         How::Answered => KeptForm::Answered,
         How::ForNow => KeptForm::ForNow,
         How::Assumed => KeptForm::Assumed,
+    }
+}
+
+/// The newest line of a day that has an answer is that answer.
+fn earlier(book: &Book, history: &[Earlier]) -> Vec<EarlierForm> {
+    let newest: BTreeMap<NaiveDate, usize> =
+        history.iter().enumerate().map(|(index, line)| (line.day, index)).collect();
+    let is_now = |index: usize, line: &Earlier| {
+        let now = book.answer(line.day);
+        newest.get(&line.day) == Some(&index)
+            && now.is_some_and(|now| line.kept == Some((now.tier, now.how)) && line.at == now.at)
     };
+    let before = history.iter().enumerate().filter(|(index, line)| !is_now(*index, line));
+    let form = |(_, line): (usize, &Earlier)| EarlierForm {
+        date: line.day,
+        kept: line.kept.map(|(tier, how)| EarlierKeptForm { tier: tier.0, kept: kept(how) }),
+        at: line.at,
+    };
+    before.map(form).collect()
+}
+
+fn days(book: &Book) -> Vec<DayForm> {
     let form = |(date, answer): (&NaiveDate, &Answer)| DayForm {
         date: *date,
         tier: answer.tier.0,

@@ -17,7 +17,7 @@ mod seen;
 mod stand_in;
 pub mod transcript;
 
-pub use http::{ANY, Call, Fault, Logged, Reply};
+pub use http::{ANY, Call, DOWNLOAD, Fault, Logged, Reply};
 pub use platform::{Kept, Limits, Other, Person, TapError, Upload};
 pub use seen::{Seen, SeenFile, SeenKind, Span, Speaker};
 pub use stand_in::{Settings, StandIn, TOKEN};

@@ -46,6 +46,11 @@ impl StandIn {
         self.shared().change(|desk, now| desk.platform.send_other(user, other, now))
     }
 
+    /// Sends a document.
+    pub fn send_file(&self, user: i64, name: &str, bytes: Vec<u8>) -> i64 {
+        self.shared().change(|desk, now| desk.platform.send_file(user, name, bytes, now))
+    }
+
     /// Writes in a group; its id is negative. The bot hears of commands and its own name only.
     pub fn send_group_text(&self, user: i64, group: i64, text: &str) -> i64 {
         self.shared().change(|desk, now| desk.platform.write_in_group(user, group, text, now))

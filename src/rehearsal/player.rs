@@ -3,6 +3,8 @@
 //! Knows neither the bot nor zones: a [`Stage`] settles the one and answers for the other.
 
 use std::future::Future;
+use std::path::Path;
+use std::{fs, io};
 
 use anyhow::{Context, Result, bail};
 use chrono::{DateTime, FixedOffset, NaiveDateTime, TimeDelta, Utc};
@@ -12,6 +14,9 @@ use super::script::{Act, Line, Turn};
 use super::seen::Seen;
 use super::stand_in::StandIn;
 use super::transcript::shown;
+
+/// More than the platform hands over to a bot.
+const FILE_BYTES_MAX: u64 = 32 << 20;
 
 /// The bot under rehearsal and its maker's calendar.
 pub trait Stage {
@@ -64,10 +69,33 @@ impl Cast {
         known.is_none()
     }
 
+    /// All that was seen in anybody's chat.
+    fn seen(&self, stand_in: &StandIn) -> impl Iterator<Item = Seen> {
+        let users = (0..self.names.len()).filter_map(|index| i64::try_from(index).ok());
+        users.flat_map(|index| stand_in.seen_by(self.first + index))
+    }
+
+    /// The newest document of this name that was sent, or the file at this place, with its name.
+    fn file(&self, name: &str, stand_in: &StandIn) -> Result<(String, Vec<u8>)> {
+        let sent = self.seen(stand_in).filter_map(|seen| {
+            let file = seen.file.filter(|file| file.name == name)?;
+            Some((seen.number, file.bytes.to_vec()))
+        });
+        if let Some((_, bytes)) = sent.max_by_key(|(number, _)| *number) {
+            return Ok((name.to_owned(), bytes));
+        }
+        let read = fs::metadata(name).and_then(|file| match file.len() > FILE_BYTES_MAX {
+            true => Err(io::Error::other("it is too large")),
+            false => fs::read(name),
+        });
+        let bytes = read.with_context(|| format!("cannot read the file {}", shown(name)))?;
+        let own = Path::new(name).file_name().map(|name| name.to_string_lossy().into_owned());
+        Ok((own.unwrap_or_default(), bytes))
+    }
+
     /// The code of the newest invitation link in anybody's chat.
     fn invitation(&self, stand_in: &StandIn) -> Option<String> {
-        let users = (0..self.names.len()).filter_map(|index| i64::try_from(index).ok());
-        let seen = users.flat_map(|index| stand_in.seen_by(self.first + index));
+        let seen = self.seen(stand_in);
         let code = |seen: &Seen| {
             let (_, after) = seen.text.rsplit_once("?start=")?;
             let code = after.chars().take_while(|c| c.is_ascii_alphanumeric() || "-_".contains(*c));
@@ -126,6 +154,10 @@ async fn play_one<S: Stage>(
         Act::OpenInvitation => {
             let code = cast.invitation(stand_in).context("nobody was shown an invitation")?;
             stand_in.open_link(user, &code);
+        }
+        Act::SendFile(name) => {
+            let (name, bytes) = cast.file(name, stand_in)?;
+            stand_in.send_file(user, &name, bytes);
         }
         Act::TakeOver(name) => {
             if cast.turn_to(name) {

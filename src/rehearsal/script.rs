@@ -20,6 +20,9 @@ pub enum Act {
     Tap(String),
     /// Opens the newest invitation anybody was shown.
     OpenInvitation,
+    /// Sends this file: the newest document of that name that the bot sent to anybody, else the
+    /// one at that place on this computer.
+    SendFile(String),
     /// From here on, this person acts.
     TakeOver(String),
     /// Turns the clock forward.
@@ -82,6 +85,12 @@ fn act(line: &str) -> Result<Act, String> {
             false => Err("a person has one name of letters: = Ines".to_owned()),
         };
     }
+    if let Some(name) = line.strip_prefix("< ") {
+        return match name.trim() {
+            "" => Err("a file has a name: < book-2027-07-15.json".to_owned()),
+            name => Ok(Act::SendFile(name.to_owned())),
+        };
+    }
     match line.strip_prefix('@') {
         Some(when) => Ok(Act::Turn(turn(when.trim())?)),
         None => Ok(Act::Type(line.to_owned())),
@@ -127,7 +136,7 @@ mod tests {
     fn each_kind_of_line_is_one_act() {
         let script = "# an evening\n\n/start\n @ evening \n[Very rough]\nLate, and [tired]\n\
                       @ +3d\n@+90m\n@ +2h\n@ 2027-03-01 21:00\n\
-                      =  Ines\n[invitation]\n";
+                      =  Ines\n[invitation]\n<  a book.json\n";
         let read = read(script).unwrap();
         let acts: Vec<(usize, Act)> = read.into_iter().map(|l| (l.number, l.act)).collect();
         let march = NaiveDate::from_ymd_opt(2027, 3, 1).unwrap().and_hms_opt(21, 0, 0).unwrap();
@@ -144,6 +153,7 @@ mod tests {
                 (10, Act::Turn(Turn::At(march))),
                 (11, Act::TakeOver("Ines".into())),
                 (12, Act::OpenInvitation),
+                (13, Act::SendFile("a book.json".into())),
             ]
         );
     }

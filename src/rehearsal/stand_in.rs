@@ -89,6 +89,12 @@ impl StandIn {
         self.shared().answer(call).await
     }
 
+    /// The bytes of a file by the path `getFile` gave, as over a socket.
+    pub fn file(&self, path: &str) -> Option<Vec<u8>> {
+        let bytes = self.look(|desk, _| desk.platform.file_at(path));
+        bytes.map(|bytes| bytes.to_vec())
+    }
+
     /// From now on connections are refused and the open ones are cut, whatever they wait for.
     pub async fn stop(&self) {
         if let Some(listening) = self.0.listening.lock().await.take() {

@@ -56,6 +56,9 @@ pub fn json<T: Serialize>(value: &T) -> Result<String> {
     serde_json::to_string(value).map_err(|_| StoreError::impossible("a value as JSON"))
 }
 
+/// How a line of the history says that an answer was taken back.
+pub const REOPENED: &str = "reopened";
+
 pub fn how(how: How) -> &'static str {
     match how {
         How::Answered => "answered",

@@ -9,6 +9,7 @@ mod commit;
 mod entries;
 mod error;
 mod freshness;
+mod history;
 mod hosting;
 mod invitations;
 mod load;

@@ -17,6 +17,9 @@ use crate::chat::event::{Event, MessageId, RepliedTo, UserId};
 /// The longest text the platform lets a person send, in UTF-16 units; more is cut off.
 pub const TEXT_UNITS_MAX: usize = 4096;
 
+/// Far longer than any id of a file the platform gives.
+const FILE_ID_BYTES_MAX: usize = 512;
+
 /// One update.
 #[derive(Clone, PartialEq, Eq)]
 #[cfg_attr(test, derive(Debug))]
@@ -128,10 +131,21 @@ fn typed(message: &Value, me: &Me) -> Option<Kind> {
                     reply_to: replied_to(message),
                 },
                 None if service() => return Some(Kind::Ignored),
+                None if part(message, "document").is_some() => document(&message["document"]),
                 None => Event::NotText,
             };
             Some(Kind::Private(event))
         }
+    }
+}
+
+/// A moving picture is a document as well, and read no more than any other.
+fn document(document: &Value) -> Event {
+    match document["file_id"].as_str() {
+        Some(id) if id.len() <= FILE_ID_BYTES_MAX => {
+            Event::Document { file_id: id.to_owned(), bytes: document["file_size"].as_u64() }
+        }
+        Some(_) | None => Event::NotText,
     }
 }
 

@@ -15,8 +15,8 @@ use reqwest::multipart::{Form, Part};
 use reqwest::{Client, Response, Url, header, redirect};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
-use serde_json::Value;
 use serde_json::value::RawValue;
+use serde_json::{Value, json};
 use thiserror::Error;
 
 use super::error::WireError;
@@ -52,6 +52,8 @@ pub struct Wire {
     secret: Secret,
     /// The address up to the method; holds the token.
     root: Url,
+    /// The address up to the path of a file; holds the token.
+    files: Url,
     /// Shared by the clones of a wire, so that all of them poll over the newest.
     polling: Arc<Mutex<Client>>,
     sending: Client,
@@ -68,6 +70,21 @@ pub trait Carry: Send + Sync {
         params: &'a Value,
         file: Option<&'a File>,
     ) -> Pin<Box<dyn Future<Output = Carried> + Send + 'a>>;
+
+    /// The bytes of a file by its path; `None` where none arrive.
+    fn fetch<'a>(
+        &'a self,
+        path: &'a str,
+    ) -> Pin<Box<dyn Future<Output = Option<Vec<u8>>> + Send + 'a>>;
+}
+
+/// Why a file did not come.
+#[derive(Debug, Error)]
+pub enum FetchError {
+    #[error("the file is too large")]
+    TooLarge,
+    #[error(transparent)]
+    Wire(#[from] WireError),
 }
 
 /// A file that goes with a request.
@@ -119,6 +136,12 @@ enum Lane {
     Sending,
 }
 
+/// What `getFile` answers, as far as it is needed.
+#[derive(Deserialize)]
+struct FilePath {
+    file_path: String,
+}
+
 /// The envelope of every answer.
 #[derive(Deserialize)]
 struct Envelope {
@@ -145,16 +168,22 @@ impl Wire {
         }
         root.set_query(None);
         root.set_fragment(None);
-        root.path_segments_mut()
-            .map_err(|()| WireFault::Address)?
-            .pop_if_empty()
-            .push(&format!("bot{}", secret.0));
+        let mut files = root.clone();
+        let bot = format!("bot{}", secret.0);
+        let below = |address: &mut Url, parts: &[&str]| {
+            let mut path = address.path_segments_mut().map_err(|()| WireFault::Address)?;
+            path.pop_if_empty().extend(parts);
+            Ok(())
+        };
+        below(&mut root, &[&bot])?;
+        below(&mut files, &["file", &bot])?;
         Ok(Wire {
             polling: Arc::new(Mutex::new(polling_client(&root, timeouts)?)),
             sending: client(&root, timeouts.connect, timeouts.send)?,
             timeouts,
             secret,
             root,
+            files,
             carrier: None,
         })
     }
@@ -188,6 +217,41 @@ impl Wire {
     /// Calls a method that may answer late, on the client kept for polling.
     pub(super) async fn poll(&self, method: &str, params: &Value) -> Result<Reply, WireError> {
         self.request(Lane::Polling, method, params, None).await
+    }
+
+    /// The bytes of a file somebody sent, by the platform's id of it, if they are no more than
+    /// `bytes_max`.
+    ///
+    /// # Errors
+    /// [`FetchError::TooLarge`], or a [`WireError`].
+    pub async fn fetch(&self, file_id: &str, bytes_max: usize) -> Result<Vec<u8>, FetchError> {
+        let found = self.call("getFile", &json!({ "file_id": file_id })).await?;
+        let path = serde_json::from_str::<FilePath>(found.result.get())
+            .map_err(|_| WireError::Ambiguous { why: "a file without a path".to_owned() })?
+            .file_path;
+        let parts: Vec<&str> = path.split('/').collect();
+        // A path that could lead anywhere else is none of the platform's.
+        if parts.iter().any(|part| part.is_empty() || part.starts_with('.')) {
+            return Err(WireError::Ambiguous { why: "a path that is none".to_owned() }.into());
+        }
+        if let Some(carrier) = &self.carrier {
+            return match carrier.fetch(&path).await {
+                Some(bytes) if bytes.len() > bytes_max => Err(FetchError::TooLarge),
+                Some(bytes) => Ok(bytes),
+                None => Err(WireError::NothingWritten { why: "no connection".to_owned() }.into()),
+            };
+        }
+        let mut address = self.files.clone();
+        if let Ok(mut segments) = address.path_segments_mut() {
+            segments.extend(&parts);
+        }
+        let answer = self.sending.get(address).send().await;
+        let answer = answer.map_err(|error| self.unanswered(error))?;
+        let status = answer.status().as_u16();
+        if status != 200 {
+            return Err(WireError::Ambiguous { why: format!("status {status}") }.into());
+        }
+        self.body(answer, bytes_max).await?.ok_or(FetchError::TooLarge)
     }
 
     /// How long a poll asks the platform to wait.
@@ -232,7 +296,8 @@ impl Wire {
         let answer = answer.map_err(|error| self.unanswered(error))?;
         let date = date_of(&answer);
         let status = answer.status().as_u16();
-        let body = self.body(answer).await?;
+        let too_long = || WireError::Ambiguous { why: "the answer is too long".to_owned() };
+        let body = self.body(answer, ANSWER_BYTES_MAX).await?.ok_or_else(too_long)?;
         let result = self.open(status, &body)?;
         Ok(Reply { result, date })
     }
@@ -247,17 +312,21 @@ impl Wire {
         }
     }
 
-    /// The whole answer, unless it is longer than any the platform gives.
-    async fn body(&self, mut answer: Response) -> Result<Vec<u8>, WireError> {
+    /// The whole answer, unless it is longer than `bytes_max`.
+    async fn body(
+        &self,
+        mut answer: Response,
+        bytes_max: usize,
+    ) -> Result<Option<Vec<u8>>, WireError> {
         let mut body = Vec::new();
         let cut_off = |error| WireError::Ambiguous { why: self.cause(error) };
         while let Some(chunk) = answer.chunk().await.map_err(cut_off)? {
             body.extend_from_slice(&chunk);
-            if body.len() > ANSWER_BYTES_MAX {
-                return Err(WireError::Ambiguous { why: "the answer is too long".to_owned() });
+            if body.len() > bytes_max {
+                return Ok(None);
             }
         }
-        Ok(body)
+        Ok(Some(body))
     }
 
     /// The result in an envelope. An answer that is no envelope comes from something in between,

@@ -6,6 +6,7 @@
 
 mod blankets;
 mod block;
+mod bring_back;
 mod colours;
 mod drawn;
 mod making;
@@ -25,6 +26,7 @@ use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 
 pub use blankets::BlanketTap;
 pub use block::BlockButton;
+pub use bring_back::BringBackTap;
 pub use colours::ColourTap;
 pub use making::{Act, Choice, Screen};
 pub use paper::PaperTap;
@@ -226,6 +228,8 @@ pub enum Button {
     OfYarn(YarnButton),
     /// The blankets over the years.
     OfBlankets(BlanketTap),
+    /// A file that was sent.
+    BringBack(BringBackTap),
     /// A block on paper.
     Paper(PaperTap),
     /// A picture of what the message says in words.

@@ -3,8 +3,8 @@
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
 use super::{
-    BlanketTap, BlockButton, ColourTap, PaperTap, PeopleTap, ScaleTap, SetUpTap, UnreadableToken,
-    YarnButton, drawn, making,
+    BlanketTap, BlockButton, BringBackTap, ColourTap, PaperTap, PeopleTap, ScaleTap, SetUpTap,
+    UnreadableToken, YarnButton, drawn, making,
 };
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
@@ -80,6 +80,7 @@ impl Button {
             Button::OfBlock(button) => button.fields(),
             Button::OfYarn(button) => button.fields(),
             Button::OfBlankets(tap) => format!("years|{}", tap.fields()),
+            Button::BringBack(tap) => format!("bring|{}", tap.fields()),
             Button::Paper(tap) => format!("paper|{}", tap.fields()),
             Button::Draw(drawn) => format!("draw|{}", drawn::fields(*drawn)),
         };
@@ -187,6 +188,7 @@ impl Button {
             ("steps", fields) => Button::SetUp(SetUpTap::read(fields)?),
             ("people", fields) => Button::People(PeopleTap::read(fields)?),
             // The list of rows, row by row, and rows that differ from their day.
+            ("bring", fields) => Button::BringBack(BringBackTap::read(fields)?),
             ("years", fields) => Button::OfBlankets(BlanketTap::read(fields)?),
             ("rowsend", []) => Button::RowsToEnd,
             ("card", fields) => Button::RowByRow(RowByRow::read(fields)?),

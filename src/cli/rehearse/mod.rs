@@ -36,6 +36,8 @@ Lines of a script:
                        turns the clock forward, by the maker's local time
   = Ines               from here on, Ines acts; = Maren is the first
   [invitation]         opens the newest invitation that anybody was shown
+  < book-2027-07-15.json
+                       sends that file: one the bot sent before, or one on this computer
   # a remark           says nothing
 
 Of the settings, a rehearsal uses --log and --log-format alone.";

@@ -3,7 +3,7 @@
 //! Every answer carries the date of the stand-in's own clock. Long polls wait in real time.
 
 use std::collections::BTreeMap;
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Arc, Mutex, PoisonError};
 
 use serde_json::{Map, Value, json};
 use tokio::sync::watch;
@@ -13,6 +13,9 @@ use super::log::Log;
 use crate::clock::Clock;
 use crate::rehearsal::platform::methods::Method;
 use crate::rehearsal::platform::{Moment, Params, Platform, Refusal, Upload};
+
+/// Fetching the bytes of a file, as faults name it: any fault keeps it from arriving.
+pub const DOWNLOAD: &str = "download";
 
 /// One request, however it arrived.
 pub struct Call {
@@ -209,6 +212,13 @@ impl Shared {
             }
         }
         Ok(Value::Array(found))
+    }
+
+    /// A file by its path, for a bot that has the token. [`DOWNLOAD`] names it among faults.
+    pub fn file(&self, token: &str, path: &str) -> Option<Arc<Vec<u8>>> {
+        let fault = self.change(|desk, _| desk.faults.next(DOWNLOAD));
+        let known = token == self.token && fault.is_none();
+        known.then(|| self.look(|desk, _| desk.platform.file_at(path))).flatten()
     }
 
     /// What a path outside the Bot API gets.

@@ -23,6 +23,13 @@ pub async fn read(request: Request) -> Option<Call> {
     Some(Call { token: token.to_owned(), method: method.to_owned(), params })
 }
 
+/// The token and the path of a file that is fetched; none for anything else.
+pub fn file(request: &Request) -> Option<(String, String)> {
+    let path = request.uri().path().replace("%3A", ":").replace("%3a", ":");
+    let (token, path) = path.strip_prefix("/file/bot")?.split_once('/')?;
+    Some((token.to_owned(), path.to_owned()))
+}
+
 async fn params(request: Request) -> Result<Params, Refusal> {
     let mut values = pairs(request.uri())?;
     let mut files = BTreeMap::new();

@@ -73,6 +73,14 @@ async fn handle(
     ConnectInfo(connection): ConnectInfo<Connection>,
     request: Request,
 ) -> Response<Body> {
+    if let Some((token, path)) = body::file(&request) {
+        let bytes = shared.file(&token, &path);
+        let status = if bytes.is_some() { StatusCode::OK } else { StatusCode::NOT_FOUND };
+        let bytes = bytes.map_or_else(Vec::new, |bytes| bytes.to_vec());
+        let mut response = Response::new(Body::from(bytes));
+        *response.status_mut() = status;
+        return response;
+    }
     let reply = match body::read(request).await {
         Some(call) => shared.answer(call).await,
         None => shared.not_found(),

@@ -8,7 +8,7 @@ mod faults;
 mod listen;
 mod log;
 
-pub use answer::{Call, Desk, Reply, Shared};
+pub use answer::{Call, DOWNLOAD, Desk, Reply, Shared};
 pub use faults::{ANY, Fault};
 pub use listen::Listening;
 pub use log::{Log, Logged};

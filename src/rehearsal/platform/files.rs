@@ -38,6 +38,10 @@ pub enum Purpose {
 const FILES_KEPT: usize = 200;
 const MAX_PHOTO_BYTES: usize = 10 << 20;
 const MAX_DOCUMENT_BYTES: usize = 50 << 20;
+/// What a bot can fetch.
+const MAX_FETCHED_BYTES: usize = 20 << 20;
+/// Where the paths of files begin.
+const FOLDER: &str = "documents/";
 
 impl Files {
     /// The id of the file a request carries or points at.
@@ -84,6 +88,26 @@ impl Files {
                 "file_name": filed.name, "mime_type": "application/octet-stream",
             }),
         }
+    }
+
+    /// What `getFile` answers. The error is the platform's, from memory.
+    pub fn described(&self, id: &str) -> Result<Value, Refusal> {
+        let Some(filed) = self.by_id.get(id) else {
+            let why = "wrong file_id or the file is temporarily unavailable";
+            return Err(Refusal::bad_request(why));
+        };
+        if filed.bytes.len() > MAX_FETCHED_BYTES {
+            return Err(Refusal::bad_request("file is too big"));
+        }
+        Ok(json!({
+            "file_id": id, "file_unique_id": format!("U{id}"), "file_size": filed.bytes.len(),
+            "file_path": format!("{FOLDER}{id}"),
+        }))
+    }
+
+    /// The bytes behind a path that `getFile` gave.
+    pub fn at_path(&self, path: &str) -> Option<Arc<Vec<u8>>> {
+        Some(self.by_id.get(path.strip_prefix(FOLDER)?)?.bytes.clone())
     }
 
     fn add(&mut self, upload: &Upload, purpose: Purpose) -> Result<String, Refusal> {

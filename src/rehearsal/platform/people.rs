@@ -100,12 +100,22 @@ impl Platform {
             Other::Sticker => Media::Sticker,
             Other::Voice => Media::Voice,
             Other::Document => {
-                let (name, bytes) = ("note.txt".to_owned(), Arc::new(NOTE.to_vec()));
-                let file_id = self.state.files.keep(Filed { name, bytes, size: None });
-                Media::Document { file_id }
+                return self.send_file(user, "note.txt", NOTE.to_vec(), now);
             }
         };
         self.send_as(user, user, Content { media: Some(media), ..Content::default() }, None, now)
+    }
+
+    /// Sends a document.
+    pub fn send_file(&mut self, user: i64, name: &str, bytes: Vec<u8>, now: Moment) -> i64 {
+        let filed = Filed { name: name.to_owned(), bytes: Arc::new(bytes), size: None };
+        let media = Some(Media::Document { file_id: self.state.files.keep(filed) });
+        self.send_as(user, user, Content { media, ..Content::default() }, None, now)
+    }
+
+    /// The bytes behind a path that `getFile` gave.
+    pub fn file_at(&self, path: &str) -> Option<Arc<Vec<u8>>> {
+        self.state.files.at_path(path)
     }
 
     /// A text in a group the bot was added to. With privacy mode on, as it is by default, the bot

@@ -2,11 +2,11 @@
 //!
 //! An answer that is taken back stays in the history, which says so.
 
-use chrono::NaiveDate;
+use chrono::{DateTime, NaiveDate, Utc};
 use sqlx::SqliteConnection;
 
-use crate::blanket::Answer;
-use crate::store::codes::{how, ms};
+use crate::blanket::{Answer, Earlier};
+use crate::store::codes::{REOPENED, how, ms};
 use crate::store::error::Result;
 
 /// The question about a day. A second one for the same day is an error.
@@ -43,6 +43,21 @@ pub async fn keep(
     )
     .execute(&mut *tx)
     .await?;
+    let kept = Some((answer.tier, answer.how));
+    remember(&mut *tx, blanket, &Earlier { day, kept, at: answer.at }).await?;
+    sqlx::query!("DELETE FROM put_off WHERE blanket = ? AND day = ?", blanket, day)
+        .execute(tx)
+        .await?;
+    Ok(())
+}
+
+/// One line of the history of a day, older than those that come after it.
+pub async fn remember(tx: &mut SqliteConnection, blanket: i64, earlier: &Earlier) -> Result<()> {
+    let (tier, how) = match earlier.kept {
+        Some((tier, kept)) => (Some(tier.0), how(kept)),
+        None => (None, REOPENED),
+    };
+    let (day, at) = (earlier.day, ms(earlier.at));
     sqlx::query!(
         "INSERT INTO history (blanket, day, tier, how, at) VALUES (?, ?, ?, ?, ?)",
         blanket,
@@ -51,11 +66,8 @@ pub async fn keep(
         how,
         at
     )
-    .execute(&mut *tx)
+    .execute(tx)
     .await?;
-    sqlx::query!("DELETE FROM put_off WHERE blanket = ? AND day = ?", blanket, day)
-        .execute(tx)
-        .await?;
     Ok(())
 }
 
@@ -64,7 +76,7 @@ pub async fn reopen(
     tx: &mut SqliteConnection,
     blanket: i64,
     day: NaiveDate,
-    at: i64,
+    at: DateTime<Utc>,
 ) -> Result<()> {
     let taken_back = sqlx::query!("DELETE FROM days WHERE blanket = ? AND day = ?", blanket, day)
         .execute(&mut *tx)
@@ -72,15 +84,7 @@ pub async fn reopen(
     if taken_back.rows_affected() == 0 {
         return Ok(());
     }
-    sqlx::query!(
-        "INSERT INTO history (blanket, day, tier, how, at) VALUES (?, ?, NULL, 'reopened', ?)",
-        blanket,
-        day,
-        at
-    )
-    .execute(tx)
-    .await?;
-    Ok(())
+    remember(tx, blanket, &Earlier { day, kept: None, at }).await
 }
 
 pub async fn put_off(

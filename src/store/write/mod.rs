@@ -77,7 +77,8 @@ async fn write_own(
             days::keep(tx, blanket, *day, &answer).await?;
             queue::drop_question(tx, maker, *day).await?;
         }
-        Change::Reopened { day } => days::reopen(tx, blanket, *day, ms(now)).await?,
+        Change::Earlier(earlier) => days::remember(tx, blanket, earlier).await?,
+        Change::Reopened { day } => days::reopen(tx, blanket, *day, now).await?,
         Change::PutOff { day, until } => {
             days::put_off(tx, blanket, *day, *until).await?;
             queue::drop_question(tx, maker, *day).await?;

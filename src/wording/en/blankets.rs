@@ -77,7 +77,7 @@ fn line(said: &BlanketSaid) -> String {
 }
 
 /// "the blanket of 2027", "the blanket of 2027 to 2028"
-fn name(years: Years) -> String {
+pub(super) fn name(years: Years) -> String {
     let (first, last) = (years.first_day.year(), years.last_day.year());
     match first == last {
         true => format!("the blanket of {first}"),

@@ -8,8 +8,8 @@ use crate::chat::enclosed::{Drawn, Enclosed};
 pub fn beside(enclosed: Enclosed) -> Words {
     match enclosed {
         Enclosed::Book => lines![
-            "Your whole book: the person who runs this bot can bring it back from this file.",
-            "It has the newest answer of each day, not the ones before. Whoever has this file can read it.",
+            "Your whole book. Send me this file to bring it back, here or where else this bot runs.",
+            "It has every answer, also those you changed later. Whoever has this file can read it.",
         ],
         Enclosed::DayTable => lines![
             "Your days as a table: every day so far, its tier and its notes.",

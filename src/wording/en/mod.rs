@@ -23,6 +23,7 @@ macro_rules! lines {
 
 mod blankets;
 mod blocks;
+mod bring_back;
 mod captions;
 mod care;
 mod colours;
@@ -146,6 +147,7 @@ pub fn say(say: &Say) -> Words {
             "The next blanket can begin: tap Next blanket, or type /blankets.",
         ],
         Say::Blankets(said) => blankets::said(said),
+        Say::BringBack(said) => bring_back::said(said),
 
         Say::Rows(said) => rows::list(said),
         Say::RowsWorked(worked) => rows::worked(worked),

@@ -59,14 +59,16 @@ async fn a_file_that_waits_is_made_when_it_is_sent() {
 #[tokio::test]
 async fn a_host_brings_a_book_back_from_a_file_and_the_maker_is_told() {
     let mut world = World::begun("2027-01-01 12:00").await;
-    world.play("@ evening\n[Smooth]\n[Note]\nrain\n/rows 1\n[Worked]\n/yarn\nBrick 83").await;
+    world
+        .play("@ evening\n[Smooth]\n[Note]\nrain\n/rows 1\n[Worked]\n/yarn\nBrick 83\n@ evening")
+        .await;
     let listed = duskrow(&world, &["makers"], "");
     assert!(listed.0.contains("1: joined 20") && listed.0.contains("2027-01-01 to 2027-12-31"));
     let (book, _, code) = duskrow(&world, &["export", "--book=1"], "");
     assert_eq!(code, Some(0));
     let before = world.theatre.book(MAREN).await.unwrap().unwrap();
-    assert_eq!(book, export::book_file(&before));
-    world.play("@ evening\n[Very rough]\nZEPHYR came by").await;
+    assert_eq!(book, export::book_file(&before, &[]));
+    world.play("[Very rough]\nZEPHYR came by").await;
     assert!(bytes_of(world.folder.path(), "ZEPHYR") > 0, "the mark was never kept");
 
     let check = |arguments: &[&str], file: &str, exit, said: &str| {
@@ -83,7 +85,7 @@ async fn a_host_brings_a_book_back_from_a_file_and_the_maker_is_told() {
 
     check(&["import", "--book=1", "--replace", "-"], &book, 0, "is the one in the file now");
     let after = world.theatre.book(MAREN).await.unwrap().unwrap();
-    assert_eq!(export::book_file(&after), book);
+    assert_eq!(export::book_file(&after, &[]), book);
     assert_eq!(world.dump().await["blankets"].len(), 1, "what was replaced is gone");
     assert_eq!(bytes_of(world.folder.path(), "ZEPHYR"), 0, "no trace of it is left");
     let said = world.stand_in.seen_by(MAREN);
@@ -109,7 +111,7 @@ async fn a_book_brought_back_leaves_the_makers_other_blankets_alone() {
     let before = world.dump().await;
 
     let from =
-        |day: &str| export::book_file(&Book::begin(&demo::beginning_on(day.parse().unwrap())));
+        |day: &str| export::book_file(&Book::begin(&demo::beginning_on(day.parse().unwrap())), &[]);
     let import = ["import", "--book=2", "--replace", "-"];
     let (_, heard, code) = duskrow(&world, &import, &from("2027-03-01"));
     let other = "maker 2 has another blanket, 2028-01-01 to 2028-12-31";

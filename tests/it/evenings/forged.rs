@@ -168,4 +168,11 @@ impl Carry for NoNetwork {
     ) -> Pin<Box<dyn Future<Output = Carried> + Send + 'a>> {
         Box::pin(async { Carried::NotSent })
     }
+
+    fn fetch<'a>(
+        &'a self,
+        _: &'a str,
+    ) -> Pin<Box<dyn Future<Output = Option<Vec<u8>>> + Send + 'a>> {
+        Box::pin(async { None })
+    }
 }

@@ -1,10 +1,12 @@
 //! Two makers and a stranger on one bot: set up in own words, a palette mended by what the bot
-//! offers, an invitation that works once, a week caught up, an erasing. Nobody reads a word of another.
+//! offers, an invitation that works once, a week caught up, a copy brought back, an erasing. Nobody reads a word of another.
 //! `duskrow rehearse --empty --script` plays the same lines.
 
 use duskrow::blanket::BlockNumber;
 use duskrow::blanket::colours::bad_pairs;
+use duskrow::chat::event::UserId;
 use duskrow::cli::rehearse::theatre::MAREN;
+use duskrow::export::book_file;
 
 use super::erased::bytes_of;
 use crate::world::World;
@@ -27,6 +29,12 @@ async fn two_makers_and_a_stranger_share_a_bot_and_nothing_else() {
     assert_eq!(bad_pairs(&colours), []);
     assert_eq!((maren.answers().len(), ines.answers().len()), (1, 8));
     assert_eq!((maren.worked(BlockNumber(1)).len(), ines.worked(BlockNumber(1)).len()), (0, 3));
+    let copy = world.stand_in.seen_by(INES).into_iter().filter_map(|seen| seen.file);
+    let copy = copy.filter(|file| file.name == "book-2027-01-08.json").last().unwrap();
+    let store = world.theatre.app.store();
+    let id = store.load(UserId(INES)).await.unwrap().unwrap().id;
+    let history = store.history(id, ines.plan().first_day()).await.unwrap();
+    assert_eq!(book_file(&ines, &history).as_bytes(), copy.bytes.as_slice());
     let read = |user: i64| {
         let seen = world.stand_in.seen_by(user).into_iter();
         seen.map(|seen| seen.text).collect::<Vec<_>>().join("\n")

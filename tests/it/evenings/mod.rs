@@ -4,6 +4,7 @@
 //! a token or a table.
 
 mod autumn;
+mod brought_back;
 mod colours;
 mod delivered;
 mod drawn;

@@ -205,8 +205,11 @@ impl Sim {
             let came = self.maker(user).unasked.entry(today).or_default();
             came.push(seen.text.clone());
             let came = came.clone();
-            let most = if self.makers[&user].moved.contains(&today) { 3 } else { 2 };
-            if came.len() > most {
+            // Newer zone data can make a day so long that two evenings are in it, each with the
+            // question of its own day and a nudge.
+            let evenings = if self.makers[&user].moved.contains(&today) { 2 } else { 1 };
+            let nudges = came.iter().filter(|text| text.contains(" is open.")).count();
+            if came.len() > 2 * evenings || nudges > evenings {
                 let came = format!("maker {user} got {came:?} on {today}");
                 self.fail(&came);
             }

@@ -198,4 +198,11 @@ impl Carry for Weather {
     ) -> Pin<Box<dyn Future<Output = Carried> + Send + 'a>> {
         Box::pin(self.carried(method, params, file))
     }
+
+    fn fetch<'a>(
+        &'a self,
+        path: &'a str,
+    ) -> Pin<Box<dyn Future<Output = Option<Vec<u8>>> + Send + 'a>> {
+        Box::pin(async move { self.is_clear().then(|| self.1.file(path)).flatten() })
+    }
 }

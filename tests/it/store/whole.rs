@@ -13,7 +13,7 @@ use proptest::sample::{Index, select};
 use serde_json::{Value, json};
 
 use super::wishes::{Wish, change, wishes};
-use super::{beginning, day};
+use super::{Deed, Shelf, answered, beginning, day};
 
 /// A book that anything has happened to that can happen in the chat.
 fn books() -> impl Strategy<Value = Book> {
@@ -80,10 +80,10 @@ fn read(file: &str) -> Result<Book, ImportFault> {
 fn a_book_that_is_written_and_read_back_is_the_same_book() {
     let config = ProptestConfig { cases: 200, failure_persistence: None, ..Default::default() };
     proptest!(config, |(book in books())| {
-        let file = book_file(&book);
+        let file = book_file(&book, &[]);
         let back = read(&file).unwrap();
         // The numbers of notes are the platform's, and stay out of the file.
-        prop_assert_eq!(book_file(&back), file);
+        prop_assert_eq!(book_file(&back, &[]), file);
         for changed in [
             without_notes(&book) == without_notes(&back),
             words(&book) == words(&back),
@@ -131,7 +131,7 @@ fn a_changed_file_is_read_whole_or_not_at_all() {
     ]);
     let (refused, taken) = (Cell::new(0), Cell::new(0));
     proptest!(config, |(book in books(), at in any::<Index>(), value in values)| {
-        let mut file: Value = serde_json::from_str(&book_file(&book)).unwrap();
+        let mut file: Value = serde_json::from_str(&book_file(&book, &[])).unwrap();
         let mut places = Vec::new();
         pointers(&file, String::new(), &mut places);
         let place = &places[at.index(places.len())];
@@ -140,7 +140,7 @@ fn a_changed_file_is_read_whole_or_not_at_all() {
             Err(_) => refused.set(refused.get() + 1),
             Ok(read_back) => {
                 taken.set(taken.get() + 1);
-                let again = read(&book_file(&read_back)).unwrap();
+                let again = read(&book_file(&read_back, &[])).unwrap();
                 prop_assert_eq!(without_notes(&again), without_notes(&read_back));
             }
         }
@@ -165,13 +165,13 @@ fn pointers(value: &Value, here: String, found: &mut Vec<String>) {
 
 #[test]
 fn what_is_no_book_is_told_apart() {
-    let file = book_file(&Book::begin(&beginning()));
+    let file = book_file(&Book::begin(&beginning()), &[]);
     let check = |file: &str, expected| assert_eq!(read(file).unwrap_err(), expected, "{file:.80}");
     check("", ImportFault::Unreadable);
     check("[]", ImportFault::Unreadable);
     check("{\"format\": \"another\", \"version\": 1}", ImportFault::Unreadable);
     check(&file[..file.len() / 2], ImportFault::Unreadable);
-    check(&file.replacen("\"version\": 1", "\"version\": 2", 1), ImportFault::TooNew);
+    check(&file.replacen("\"version\": 2", "\"version\": 3", 1), ImportFault::TooNew);
     check(&file.replacen("\"zone\"", "\"zones\"", 1), ImportFault::Unreadable);
     check(&file.replacen("Europe/Lisbon", "Europe/Lisbn", 1), ImportFault::Impossible);
     check(&format!("{file}{}", " ".repeat(BYTES_MAX)), ImportFault::TooLarge);
@@ -181,8 +181,61 @@ fn what_is_no_book_is_told_apart() {
     let how = duskrow::blanket::How::Answered;
     let at = super::noon();
     beyond.apply(&Change::Answered { day: outside, tier, how, at });
-    check(&book_file(&beyond), ImportFault::Impossible);
+    check(&book_file(&beyond, &[]), ImportFault::Impossible);
     assert!(outside > day("2027-01-01"));
+}
+
+/// As a house of before wrote it, when a file had only what days have now.
+#[test]
+fn a_file_of_the_first_version_is_still_read() {
+    let book = Book::begin(&beginning());
+    let mut file: Value = serde_json::from_str(&book_file(&book, &[])).unwrap();
+    file["version"] = json!(1);
+    assert!(file.as_object_mut().unwrap().remove("earlier").is_some());
+    assert_eq!(read(&file.to_string()).unwrap(), book);
+}
+
+#[tokio::test]
+async fn what_days_had_before_goes_with_the_book() {
+    let shelf = Shelf::new().await;
+    let maker = shelf.maker_with_blanket(5).await;
+    let changes = [
+        answered("2027-01-14", 1),
+        answered("2027-01-03", 2),
+        answered("2027-01-14", 2),
+        Change::Reopened { day: day("2027-01-14") },
+        answered("2027-01-14", 1),
+        Change::Reopened { day: day("2027-01-03") },
+    ];
+    for change in changes {
+        shelf.does(maker, Deed::change(change)).await;
+    }
+    let first_day = day("2027-01-01");
+    let stored = shelf.stored(maker).await;
+    let history = shelf.store.history(stored.id, first_day).await.unwrap();
+    let file = book_file(&stored.maker.book.unwrap(), &history);
+
+    let other = shelf.maker_with_blanket(6).await;
+    let changes = read_book(file.as_bytes()).unwrap();
+    shelf.does(other, Deed { changes, ..Deed::default() }).await;
+    let back = shelf.stored(other).await;
+    let again = shelf.store.history(back.id, first_day).await.unwrap();
+    let tiers = |day_of: &str| -> Vec<Option<u8>> {
+        let of_day = again.iter().filter(|line| line.day == day(day_of));
+        of_day.map(|line| line.kept.map(|(tier, _)| tier.0)).collect()
+    };
+    assert_eq!(tiers("2027-01-14"), [Some(1), Some(2), None, Some(1)]);
+    assert_eq!(tiers("2027-01-03"), [Some(2), None]);
+    assert_eq!((&again, book_file(&back.maker.book.unwrap(), &again)), (&history, file.clone()));
+
+    for (was, is) in
+        [("\"tier\": 2", "\"tier\": 99"), ("\"date\": \"2027-01-14\"", "\"date\": \"2029-01-14\"")]
+    {
+        let (days, earlier) = file.split_once("\"earlier\"").unwrap();
+        let changed = format!("{days}\"earlier\"{}", earlier.replacen(was, is, 1));
+        assert_ne!(changed, file);
+        assert_eq!(read(&changed).unwrap_err(), ImportFault::Impossible, "{is}");
+    }
 }
 
 /// The largest book there can be is well under what is read.
@@ -195,7 +248,7 @@ fn the_longest_notes_of_a_year_fit_into_a_file() {
         let note = duskrow::blanket::Note { id: duskrow::blanket::NoteId(id), text };
         book.apply(&Change::Noted { day, note });
     }
-    let file = book_file(&book);
+    let file = book_file(&book, &[]);
     assert!(file.len() < BYTES_MAX, "{} bytes", file.len());
     assert_eq!(words(&read(&file).unwrap()).len(), 365);
 }

@@ -8,8 +8,8 @@ use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, PersonId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlanketTap, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, PeopleTap,
-    Position, RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
+    Act, BlanketTap, BlockButton, BringBackTap, Button, ColourSum, ColourTap, Invitation, Part,
+    PeopleTap, Position, RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::enclosed::Drawn;
 use duskrow::chat::event::{Event, MessageId};
@@ -265,7 +265,7 @@ fn more_buttons() -> impl Strategy<Value = Button> {
     let drawn = prop_oneof![drawn.prop_map(Button::Draw), paper_buttons()];
     let set_up = set_up_taps().prop_map(Button::SetUp);
     let people = people_taps().prop_map(Button::People);
-    let others_set = prop_oneof![people, set_up, blanket_buttons()];
+    let others_set = prop_oneof![people, set_up, blanket_buttons(), bring_back_buttons()];
     let rest = prop_oneof![yarn_buttons(), colour_buttons(), scale, drawn, others_set];
     prop_oneof![days, others, row_buttons(), block_buttons(), rest]
 }
@@ -289,6 +289,14 @@ fn row_buttons() -> impl Strategy<Value = Button> {
         (row(), any::<u16>())
             .prop_map(|((block, left), was)| { Button::PullBack { block, left: left.0, was } }),
     ]
+}
+
+fn bring_back_buttons() -> impl Strategy<Value = Button> {
+    prop_oneof![
+        any::<i64>().prop_map(|id| BringBackTap::Go { id }),
+        any::<i64>().prop_map(|id| BringBackTap::Leave { id }),
+    ]
+    .prop_map(Button::BringBack)
 }
 
 fn blanket_buttons() -> impl Strategy<Value = Button> {
@@ -378,6 +386,7 @@ fn no_button_is_left_out_of_these_checks() {
     assert!(left_out(buttons, "Button") > 40);
     assert!(left_out(of_block, "BlockButton") > 5);
     assert!(left_out(include_str!("../../../src/chat/button/blankets.rs"), "BlanketTap") > 3);
+    assert!(left_out(include_str!("../../../src/chat/button/bring_back.rs"), "BringBackTap") > 1);
     let of_yarn = include_str!("../../../src/chat/button/yarn.rs");
     assert!(left_out(of_yarn, "YarnButton") > 15);
     assert!(left_out(of_yarn, "YarnChoice") > 4);

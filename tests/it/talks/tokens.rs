@@ -11,7 +11,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
         pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-         label|common|hue|scale|people|steps|noguess|drawn|sheet|draw|paper|years)";
+         label|common|hue|scale|people|steps|noguess|drawn|sheet|draw|paper|years|bring)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -46,6 +46,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|draw\|(yarn|year|card|imagined|week\|202701[012][0-9])",
         r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",
         r"1\|hue\|order\|[1-7](,[1-7]){6}",
+        r"1\|bring\|(go|leave)\|[0-9]{1,13}",
         r"1\|years\|(list|next|(take|begin)\|202[78]0[1-9][012][0-9])",
         r"1\|steps\|(list|open|later|go\|(scale|lines|asks|hue|default|common|blocks|units|names))",
         r"1\|people\|(list|add|(drop|back)\|[1-5])",

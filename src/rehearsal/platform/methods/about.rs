@@ -1,4 +1,5 @@
-//! Who is the bot, and which commands does it list? getMe, the command lists, no webhook.
+//! Who is the bot, which commands does it list, where are its files? getMe, the command lists,
+//! getFile, no webhook.
 
 use serde_json::{Map, Value, json};
 
@@ -26,6 +27,12 @@ impl Platform {
             }
         }
         Ok(me)
+    }
+
+    pub(super) fn get_file(&self, params: &Params) -> Result<Value, Refusal> {
+        params.only(&["file_id"])?;
+        let id = params.text("file_id")?.unwrap_or_default();
+        self.state.files.described(id)
     }
 
     pub(super) fn set_my_commands(&mut self, params: &Params) -> Result<Value, Refusal> {

@@ -23,6 +23,7 @@ pub enum Method {
     DeleteWebhook,
     EditMessageReplyMarkup,
     EditMessageText,
+    GetFile,
     GetMe,
     GetMyCommands,
     GetUpdates,
@@ -33,13 +34,14 @@ pub enum Method {
     SetMyCommands,
 }
 
-const ALL: [(Method, &str); 14] = [
+const ALL: [(Method, &str); 15] = [
     (Method::AnswerCallbackQuery, "answerCallbackQuery"),
     (Method::DeleteMessage, "deleteMessage"),
     (Method::DeleteMyCommands, "deleteMyCommands"),
     (Method::DeleteWebhook, "deleteWebhook"),
     (Method::EditMessageReplyMarkup, "editMessageReplyMarkup"),
     (Method::EditMessageText, "editMessageText"),
+    (Method::GetFile, "getFile"),
     (Method::GetMe, "getMe"),
     (Method::GetMyCommands, "getMyCommands"),
     (Method::GetUpdates, "getUpdates"),
@@ -72,6 +74,7 @@ impl Platform {
             Method::DeleteWebhook => self.delete_webhook(params),
             Method::EditMessageReplyMarkup => self.edit_message_reply_markup(params, now),
             Method::EditMessageText => self.edit_message_text(params, now),
+            Method::GetFile => self.get_file(params),
             Method::GetMe => self.get_me(params),
             Method::GetMyCommands => self.get_my_commands(params),
             Method::GetUpdates => self.get_updates(params, now),

@@ -23,6 +23,8 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::AnswerTodayNow,
         Caption::PracticeQuestion,
         Caption::Change,
+        Caption::PutInPlace,
+        Caption::BringBack,
         Caption::LeaveAsItIs,
         Caption::Worked,
         Caption::Undo,

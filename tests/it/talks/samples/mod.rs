@@ -2,6 +2,7 @@
 
 mod blankets;
 mod blocks;
+mod bring_back;
 mod captions;
 pub mod colours;
 mod days;
@@ -100,6 +101,7 @@ pub fn every_say() -> Vec<Say> {
     all.extend(colours::every_say());
     all.extend(scale::every_say());
     all.extend(blankets::every_say());
+    all.extend(bring_back::every_say());
     all.extend(rows::every_say());
     all.extend(place::every_say());
     all.extend(blocks::every_say());

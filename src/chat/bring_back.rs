@@ -1,0 +1,173 @@
+//! A book brought back from a file the maker sends: shown first, put in its place by a tap.
+//!
+//! The file is read outside; here stand the changes it holds, or why it holds none. Each blanket
+//! is known by its days: a file takes the place of the one blanket it shares days with, and stands
+//! beside the others where it shares none.
+
+use chrono::{DateTime, NaiveDate, Utc};
+
+use super::Maker;
+use super::blankets::{self, Years};
+use super::button::{BringBackTap, Button};
+use super::event::{BookFile, FileFault, MessageId};
+use super::outcome::{Outcome, Place, Reply};
+use super::say::{Caption, Say};
+use super::talk::{OfferedFile, Step, Talk};
+use crate::blanket::{Book, Change, apply};
+
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum BringBackSaid {
+    /// What the file holds, and what would go. Nothing is changed.
+    Offer {
+        file: Held,
+        replaces: Option<Held>,
+    },
+    /// The blanket of the file is here now.
+    Done {
+        file: Held,
+        replaced: bool,
+    },
+    /// The maker leaves it.
+    Left,
+    Refused(BringBackRefusal),
+}
+
+/// Why a file is not put in any place. Nothing was changed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum BringBackRefusal {
+    File(FileFault),
+    /// It shares days with this blanket, which is not the one logged now.
+    SharesDays(Years),
+}
+
+/// A blanket, and how much is in its book.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Held {
+    pub years: Years,
+    pub days: usize,
+    pub rows: usize,
+}
+
+impl Held {
+    fn of(book: &Book) -> Held {
+        let rows = book.all_worked().map(|(_, rows)| rows.len()).sum();
+        Held { years: Years::of(book), days: book.answers().len(), rows }
+    }
+}
+
+/// Where the book of a file goes.
+pub struct Placed {
+    pub book: Book,
+    /// Whether it takes the place of the blanket logged now.
+    pub replaces: bool,
+    pub changes: Vec<Change>,
+}
+
+/// Where a book made by `changes` goes among the blankets of a maker.
+///
+/// # Errors
+/// Where its days are days of a blanket that is not the one logged now, or where it is no book.
+pub fn place(maker: &Maker, changes: Vec<Change>) -> Result<Placed, BringBackRefusal> {
+    let mut read = None;
+    changes.iter().for_each(|change| apply(&mut read, change));
+    let book = read.ok_or(BringBackRefusal::File(FileFault::Unreadable))?;
+    let shares = |other: &&Book| other.plan().shares_days_with(book.plan());
+    if let Some(other) = maker.others.iter().find(shares) {
+        return Err(BringBackRefusal::SharesDays(Years::of(other)));
+    }
+    let logged = maker.book.as_ref();
+    let replaces = logged.as_ref().is_some_and(shares);
+    let first_day = book.plan().first_day();
+    let beside = logged.is_some() && !replaces;
+    let place = |change: Change| if beside { change.of(first_day) } else { change };
+    let mut changes: Vec<Change> = changes.into_iter().map(place).collect();
+    changes.extend(logged.filter(|_| replaces).into_iter().flat_map(|logged| said(logged, &book)));
+    Ok(Placed { book, replaces, changes })
+}
+
+/// What was asked and sent since the file was made, so that it is not asked and sent again.
+fn said(before: &Book, after: &Book) -> Vec<Change> {
+    let here = |day: &NaiveDate| after.plan().has(*day);
+    let newer = |day: &NaiveDate, than: Option<NaiveDate>| here(day) && than < Some(*day);
+    let asked = before.asked().filter(|(day, _)| newer(day, after.asked().map(|(day, _)| day)));
+    let nudged = before.nudged().filter(|day| newer(day, after.nudged()));
+    let recapped = before.recapped().filter(|day| newer(day, after.recapped()));
+    let asked = asked.map(|(day, at)| Change::Asked { day, at });
+    let nudged = nudged.map(|on| Change::Nudged { on });
+    asked.into_iter().chain(nudged).chain(recapped.map(|on| Change::Recapped { on })).collect()
+}
+
+/// A file was sent, and read.
+pub fn offered(maker: &Maker, file: &BookFile, now: DateTime<Utc>) -> Outcome {
+    let placed = match placed(maker, file) {
+        Ok(placed) => placed,
+        Err(refusal) => return refused(maker, refusal),
+    };
+    let id = maker.talk.fresh_id(now);
+    let replaces = maker.book.as_ref().filter(|_| placed.replaces).map(Held::of);
+    let said = BringBackSaid::Offer { file: Held::of(&placed.book), replaces };
+    let go = match placed.replaces {
+        true => Caption::PutInPlace,
+        false => Caption::BringBack,
+    };
+    let reply = Reply::new(Say::BringBack(said))
+        .key(go, Button::BringBack(BringBackTap::Go { id }))
+        .key(Caption::LeaveAsItIs, Button::BringBack(BringBackTap::Leave { id }));
+    let file = Some(OfferedFile { id, file_id: Some(file.file_id.clone()) });
+    Outcome::quiet(&Talk { offered_file: file, ..maker.talk.clone() }).say(reply)
+}
+
+/// The maker wants the file that was offered, which was read once more.
+pub fn confirmed(maker: &Maker, file: &BookFile, tapped: MessageId) -> Outcome {
+    let placed = match placed(maker, file) {
+        Ok(placed) => placed,
+        Err(refusal) => return refused(maker, refusal),
+    };
+    let said = BringBackSaid::Done { file: Held::of(&placed.book), replaced: placed.replaces };
+    let reply = Reply::new(Say::BringBack(said)).at(in_place(tapped));
+    let reply = match maker.book {
+        Some(_) if !placed.replaces => reply.keys([blankets::key()]),
+        Some(_) | None => reply,
+    };
+    // What stood open or could be undone was of the book before.
+    let offered = maker.talk.offered_file.clone();
+    let talk = Talk {
+        told_offline: maker.talk.told_offline,
+        offered_file: offered.map(|offered| OfferedFile { file_id: None, ..offered }),
+        ..Talk::from(Step::Idle)
+    };
+    placed.changes.into_iter().fold(Outcome::quiet(&talk), Outcome::change).say(reply)
+}
+
+/// A button of a file that is in its place already, that the maker leaves, or that is not the one
+/// offered last.
+pub fn tapped(maker: &Maker, tap: BringBackTap, tapped: MessageId) -> Outcome {
+    let known = |id| maker.talk.offered_file.as_ref().filter(|offered| offered.id == id);
+    let is_in_place = |id| known(id).is_some_and(|offered| offered.file_id.is_none());
+    match tap {
+        BringBackTap::Go { id } | BringBackTap::Leave { id } if is_in_place(id) => maker.quiet(),
+        BringBackTap::Go { .. } => refused(maker, BringBackRefusal::File(FileFault::OfferedBefore)),
+        BringBackTap::Leave { id } => {
+            let mut talk = maker.talk.clone();
+            talk.offered_file = talk.offered_file.filter(|offered| offered.id != id);
+            let left = Reply::new(Say::BringBack(BringBackSaid::Left)).at(in_place(tapped));
+            Outcome::quiet(&talk).say(left)
+        }
+    }
+}
+
+fn placed(maker: &Maker, file: &BookFile) -> Result<Placed, BringBackRefusal> {
+    match &file.read {
+        Ok(changes) => place(maker, changes.clone()),
+        Err(fault) => Err(BringBackRefusal::File(*fault)),
+    }
+}
+
+/// The buttons of the offer stay: what was refused may go another time.
+fn refused(maker: &Maker, refusal: BringBackRefusal) -> Outcome {
+    maker.quiet().say(Reply::new(Say::BringBack(BringBackSaid::Refused(refusal))))
+}
+
+fn in_place(tapped: MessageId) -> Place {
+    Place::Change { slot: None, tapped: Some(tapped) }
+}

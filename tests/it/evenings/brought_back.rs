@@ -1,0 +1,225 @@
+//! A file from `/export`, sent back into the chat: shown, put in its place by a tap, whole or not
+//! at all.
+
+use duskrow::blanket::{Book, Change, begin_next, next_plan};
+use duskrow::chat::event::UserId;
+use duskrow::cli::rehearse::{demo, theatre::MAREN};
+use duskrow::export::{BYTES_MAX, book_file};
+use duskrow::rehearsal::{DOWNLOAD, Fault, SeenKind};
+
+use super::erased::bytes_of;
+use crate::world::{World, instant};
+
+const INES: i64 = 2001;
+
+#[tokio::test]
+async fn a_maker_brings_a_book_back_by_sending_its_file() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n[Note]\nrain\n/today\n[Change]\n[Rough]").await;
+    world.play("/rows 1\n[Worked]\n/yarn\nBrick 83\n@ evening\n/export").await;
+    let (name, file) = exported(&world);
+    assert_eq!(name, "book-2027-01-02.json");
+    let before = world.book().await;
+    world.play("[Very rough]\nZEPHYR came by").await;
+    let kept = world.book().await;
+    assert!(bytes_of(world.folder.path(), "ZEPHYR") > 0, "the mark was never kept");
+
+    let said = world.play(&format!("< {name}")).await;
+    let offer = "bot: This file is the blanket of 2027, with 1 day kept and 1 row worked.\n  \
+                 It would take the place of the blanket of 2027, with 2 days kept and 1 row worked.";
+    assert!(said.contains(offer), "{said}");
+    assert!(said.contains("[Put it in that place]"), "{said}");
+    assert_eq!(world.book().await, kept, "nothing is changed before a tap");
+
+    let said = world.play("[Put it in that place]").await;
+    assert!(said.contains("The blanket of 2027 is the one in the file now."), "{said}");
+    let after = world.book().await;
+    let stored = world.theatre.app.store().load(UserId(MAREN)).await.unwrap().unwrap();
+    let first_day = after.plan().first_day();
+    let history = world.theatre.app.store().history(stored.id, first_day).await.unwrap();
+    assert_eq!(book_file(&after, &history), file, "the file is the book, earlier answers too");
+    assert_eq!(history.len(), 2, "{history:?}");
+    assert_eq!(after.answers(), before.answers());
+    assert_eq!(bytes_of(world.folder.path(), "ZEPHYR"), 0, "no trace of what was replaced");
+    // The evening goes on with it.
+    let said = world.play("@ evening\n[Smooth]").await;
+    assert!(said.contains("Kept:"), "{said}");
+}
+
+/// Promise 1 holds over a book of before: what was asked once is not asked again.
+#[tokio::test]
+async fn no_day_is_asked_about_twice_because_a_book_came_back() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/export\n@ evening\n[Rough]").await;
+    let (name, _) = exported(&world);
+    world.play(&format!("< {name}\n[Put it in that place]\n@ +30m\n@ evening")).await;
+    let days: Vec<String> = world.questions().into_iter().map(|(_, text)| text).collect();
+    let of = |day: &str| days.iter().filter(|text| text.starts_with(day)).count();
+    let asked = ["Friday 1 January", "Saturday 2 January", "Sunday 3 January"].map(of);
+    assert_eq!(asked, [1, 1, 1], "{days:?}");
+    assert!(world.book().await.answer("2027-01-02".parse().unwrap()).is_none());
+}
+
+#[tokio::test]
+async fn a_book_moves_to_another_house_before_set_up() {
+    let mut old = World::begun("2027-01-01 12:00").await;
+    old.play("@ evening\n[Smooth]\n/export").await;
+    let (_, file) = exported(&old);
+    let mut world = World::new("2027-01-02 12:00").await;
+    world.play("/start\n[I agree]").await;
+    world.stand_in.send_file(MAREN, "book.json", file.into_bytes());
+    let said = world.settle().await;
+    assert!(said.contains("This file is the blanket of 2027, with 1 day kept"), "{said}");
+    assert!(!said.contains("take the place"), "{said}");
+    let said = world.play("[Bring it back]\n@ evening").await;
+    assert!(said.contains("The blanket of 2027 is here now."), "{said}");
+    assert!(said.contains("Which fits the day?"), "{said}");
+    assert_eq!(world.book().await.answers(), old.book().await.answers());
+}
+
+#[tokio::test]
+async fn a_second_tap_and_an_older_file_change_nothing() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/export\n@ evening\n[Rough]").await;
+    let (name, _) = exported(&world);
+    world.play(&format!("< {name}")).await;
+    let first = world.newest().id;
+    world.play(&format!("< {name}\n[Put it in that place]")).await;
+    let book = world.book().await;
+    assert_eq!(book.answers().len(), 1);
+    world.stand_in.tap_on(MAREN, first, "Put it in that place").unwrap();
+    let said = world.settle().await;
+    assert!(said.contains("That button is of an older file."), "{said}");
+
+    world.play(&format!("@ evening\n[Rough]\n< {name}")).await;
+    world.tap_unseen("Put it in that place");
+    world.tap_unseen("Put it in that place");
+    let said = world.settle().await;
+    assert_eq!(said.matches("is the one in the file now").count(), 1, "{said}");
+    assert!(!said.contains("older file"), "{said}");
+    world.play(&format!("@ evening\n[Rough]\n< {name}")).await;
+    let kept = world.book().await;
+    let said = world.play("[Leave it as it is]").await;
+    assert!(said.contains("I left the file. Nothing was changed."), "{said}");
+    assert_eq!(world.book().await, kept);
+}
+
+#[tokio::test]
+async fn a_file_that_is_no_book_gets_one_sentence_and_changes_nothing() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/export").await;
+    let (_, file) = exported(&world);
+    let kept = world.book().await;
+    let huge = " ".repeat(BYTES_MAX + 1);
+    let newer = file.replacen("\"version\": 2", "\"version\": 99", 1);
+    let impossible = file.replacen("Europe/Lisbon", "Nowhere", 1);
+    for (content, why) in [
+        ("", "This file is no book from /export, or was changed since."),
+        ("\u{89}PNG\r\n", "This file is no book from /export, or was changed since."),
+        (&file[..file.len() / 2], "This file is no book from /export, or was changed since."),
+        (&huge, "This file is larger than any book."),
+        (&newer, "This file is from a newer version of this bot than the one here."),
+        (&impossible, "This file names something that cannot be in a book."),
+    ] {
+        world.stand_in.send_file(MAREN, "book.json", content.as_bytes().to_vec());
+        let said = world.settle().await;
+        assert!(said.contains(why) && said.contains("Nothing was changed."), "{said}");
+        assert!(!said.contains('['), "no button leads on: {said}");
+        assert_eq!(world.book().await, kept);
+    }
+    let fetched = world.requests("getFile");
+    assert_eq!(fetched, 5, "what is said to be too large is not even fetched");
+}
+
+#[tokio::test]
+async fn a_file_the_platform_does_not_hand_over_can_be_tried_again() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/export\n@ evening\n[Rough]").await;
+    let (name, _) = exported(&world);
+    let sorry = "I could not get this file. Send it once more in some minutes.";
+    for (method, fault) in [
+        ("getFile", Fault::DropReply),
+        ("getFile", Fault::BadJson),
+        ("getFile", Fault::status(400, "Bad Request: wrong file_id")),
+        (DOWNLOAD, Fault::DropRequest),
+    ] {
+        world.stand_in.fail_next(method, fault, 1);
+        let said = world.play(&format!("< {name}")).await;
+        assert!(said.contains(sorry), "{said}");
+    }
+    world.play(&format!("< {name}")).await;
+    world.stand_in.fail_next(DOWNLOAD, Fault::DropRequest, 1);
+    let kept = world.book().await;
+    let said = world.play("[Put it in that place]").await;
+    assert!(said.contains(sorry), "{said}");
+    assert_eq!(world.book().await, kept);
+    let said = world.play("[Put it in that place]").await;
+    assert!(said.contains("is the one in the file now"), "{said}");
+    assert_eq!(world.book().await.answers().len(), 1);
+}
+
+#[tokio::test]
+async fn nothing_of_a_strangers_is_fetched() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    let before = world.dump().await;
+    world.stand_in.send_file(INES, "book.json", b"{}".to_vec());
+    world.settle().await;
+    assert_eq!(world.requests("getFile"), 0);
+    let after = world.dump().await;
+    for table in ["makers", "blankets", "days", "outbox", "failed_updates"] {
+        assert_eq!(before[table], after[table], "{table}");
+    }
+}
+
+/// Each blanket is known by its days.
+#[tokio::test]
+async fn a_file_of_other_years_stands_beside_the_blanket_there_is() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    let from = |day: &str| Book::begin(&demo::beginning_on(day.parse().unwrap()));
+    world.play("@ evening\n[Smooth]").await;
+    let kept = world.book().await;
+    let file = book_file(&from("2025-06-01"), &[]);
+    world.stand_in.send_file(MAREN, "old.json", file.into_bytes());
+    let said = world.settle().await;
+    assert!(said.contains("This file is the blanket of 2025 to 2026, with no days kept"), "{said}");
+    let said = world.play("[Bring it back]").await;
+    assert!(said.contains("The blanket of 2025 to 2026 is here now."), "{said}");
+    assert_eq!(world.book().await, kept);
+    let stored = world.theatre.app.store().load(UserId(MAREN)).await.unwrap().unwrap().maker;
+    assert_eq!(stored.others, [from("2025-06-01")]);
+
+    // One that shares days with a blanket that is not logged is left.
+    let file = book_file(&from("2026-01-01"), &[]);
+    world.stand_in.send_file(MAREN, "old.json", file.into_bytes());
+    let said = world.settle().await;
+    let why = "This file shares days with the blanket of 2025 to 2026";
+    assert!(said.contains(why) && said.contains("Nothing was changed."), "{said}");
+}
+
+#[tokio::test]
+async fn the_next_blanket_stays_where_the_one_before_is_brought_back() {
+    let mut world = World::begun("2027-12-25 12:00").await;
+    let first = demo::beginning_on("2027-01-01".parse().unwrap());
+    let book = Book::begin(&first);
+    let (next_day, today) = ("2028-01-01".parse().unwrap(), "2027-12-25".parse().unwrap());
+    let plan = next_plan(&book, &[], next_day, today).unwrap();
+    let mut changes = vec![Change::Began(Box::new(first))];
+    changes.extend(begin_next(&book, plan, instant("2027-12-25 12:00")));
+    world.theatre.settle_in(INES, &changes).await.unwrap();
+    let file = book_file(&book, &[]);
+    world.stand_in.send_file(INES, "book.json", file.into_bytes());
+    world.settle().await;
+    world.play_as(INES, "[Put it in that place]").await;
+    let stored = world.theatre.app.store().load(UserId(INES)).await.unwrap().unwrap().maker;
+    assert_eq!(stored.book, Some(book));
+    assert_eq!(stored.others.len(), 1);
+}
+
+/// Name and content of the newest book that came.
+fn exported(world: &World) -> (String, String) {
+    let seen = world.stand_in.seen_by(MAREN).into_iter();
+    let documents = seen.filter(|seen| seen.kind == SeenKind::Document);
+    let files = documents.filter_map(|seen| seen.file);
+    let book = files.filter(|file| file.name.starts_with("book-")).last().unwrap();
+    (book.name.clone(), String::from_utf8(book.bytes.to_vec()).unwrap())
+}
