@@ -8,6 +8,7 @@ use std::io::{self, Read, Write};
 use std::path::PathBuf;
 
 use anyhow::Context;
+use chrono::NaiveDate;
 use clap::{Args, ValueEnum};
 
 use super::database::{DATABASE, stopped_by};
@@ -29,6 +30,9 @@ pub struct ExportWishes {
     /// The number of the maker, as duskrow makers says it
     #[arg(long)]
     book: i64,
+    /// The first day of the blanket, such as 2026-01-01; left out, the one that is logged now
+    #[arg(long, value_name = "DATE")]
+    blanket: Option<NaiveDate>,
     /// What to write on stdout
     #[arg(long = "as", value_enum, default_value_t = Form::Book)]
     form: Form,
@@ -85,7 +89,7 @@ pub fn export(options: &Options, wishes: &ExportWishes) -> anyhow::Result<()> {
     let clock = Clock::real();
     let text = runtime()?.block_on(async {
         let store = open(options).await?;
-        let (stored, book) = book(&store, wishes.book).await?;
+        let (stored, book) = book(&store, wishes).await?;
         let today = book.hours().day_at(clock.now());
         let text = match wishes.form {
             Form::Book => {
@@ -148,11 +152,23 @@ pub(super) async fn maker(store: &Store, number: i64) -> anyhow::Result<Stored> 
     })
 }
 
-async fn book(store: &Store, number: i64) -> anyhow::Result<(Stored, Book)> {
-    let stored = maker(store, number).await?;
-    let Some(book) = stored.maker.book.clone() else {
-        let message = format!("maker {number} has no blanket yet");
-        return Err(Stop { exit: Exit::Usage, message, hints: Vec::new() }.into());
+async fn book(store: &Store, wishes: &ExportWishes) -> anyhow::Result<(Stored, Book)> {
+    let stored = maker(store, wishes.book).await?;
+    let all = || stored.maker.book.iter().chain(&stored.maker.others);
+    let book = match wishes.blanket {
+        None => stored.maker.book.as_ref(),
+        Some(first) => all().find(|book| book.plan().first_day() == first),
+    };
+    let Some(book) = book.cloned() else {
+        let mut days: Vec<String> = all().map(|book| book.plan().first_day().to_string()).collect();
+        days.sort_unstable();
+        let message = match days.is_empty() {
+            true => format!("maker {} has no blanket yet", wishes.book),
+            false => format!("maker {} has no blanket that begins on that day", wishes.book),
+        };
+        let hint = format!("theirs begin on {}", days.join(" and "));
+        let hints = if days.is_empty() { Vec::new() } else { vec![hint] };
+        return Err(Stop { exit: Exit::Usage, message, hints }.into());
     };
     Ok((stored, book))
 }

@@ -109,12 +109,15 @@ fn read(stream: &mut TcpStream) -> (String, Value) {
     loop {
         let text = String::from_utf8_lossy(&bytes).to_lowercase();
         if let Some(head) = text.find("\r\n\r\n") {
-            let length = text.split("content-length: ").nth(1).unwrap();
+            // A request for a file has no body.
+            let length = text.split("content-length: ").nth(1).unwrap_or("0\r\n");
             let length: usize = length.split("\r\n").next().unwrap().parse().unwrap();
             if bytes.len() >= head + 4 + length {
                 let path = String::from_utf8_lossy(&bytes);
                 let path = path.split(' ').nth(1).unwrap().to_owned();
-                return (path, serde_json::from_slice(&bytes[head + 4..]).unwrap());
+                let body = &bytes[head + 4..];
+                let body = (length > 0).then(|| serde_json::from_slice(body).unwrap());
+                return (path, body.unwrap_or_default());
             }
         }
         let read = stream.read(&mut chunk).unwrap();

@@ -4,6 +4,8 @@
 //! address, therefore no address, no header and no answer of the platform leaves this file
 //! unscrubbed, and nothing here is ever printed whole.
 
+mod fetch;
+
 use std::error::Error;
 use std::fmt;
 use std::pin::Pin;
@@ -15,12 +17,14 @@ use reqwest::multipart::{Form, Part};
 use reqwest::{Client, Response, Url, header, redirect};
 use serde::Deserialize;
 use serde::de::DeserializeOwned;
+use serde_json::Value;
 use serde_json::value::RawValue;
-use serde_json::{Value, json};
 use thiserror::Error;
 
 use super::error::WireError;
 use crate::chat::event::MessageId;
+
+pub use fetch::FetchError;
 
 /// The longest wait the platform grants one poll.
 pub const POLL_WAIT_MAX: Duration = Duration::from_secs(50);
@@ -78,15 +82,6 @@ pub trait Carry: Send + Sync {
     ) -> Pin<Box<dyn Future<Output = Option<Vec<u8>>> + Send + 'a>>;
 }
 
-/// Why a file did not come.
-#[derive(Debug, Error)]
-pub enum FetchError {
-    #[error("the file is too large")]
-    TooLarge,
-    #[error(transparent)]
-    Wire(#[from] WireError),
-}
-
 /// A file that goes with a request.
 #[derive(Clone)]
 pub struct File {
@@ -134,12 +129,6 @@ pub enum WireFault {
 enum Lane {
     Polling,
     Sending,
-}
-
-/// What `getFile` answers, as far as it is needed.
-#[derive(Deserialize)]
-struct FilePath {
-    file_path: String,
 }
 
 /// The envelope of every answer.
@@ -217,41 +206,6 @@ impl Wire {
     /// Calls a method that may answer late, on the client kept for polling.
     pub(super) async fn poll(&self, method: &str, params: &Value) -> Result<Reply, WireError> {
         self.request(Lane::Polling, method, params, None).await
-    }
-
-    /// The bytes of a file somebody sent, by the platform's id of it, if they are no more than
-    /// `bytes_max`.
-    ///
-    /// # Errors
-    /// [`FetchError::TooLarge`], or a [`WireError`].
-    pub async fn fetch(&self, file_id: &str, bytes_max: usize) -> Result<Vec<u8>, FetchError> {
-        let found = self.call("getFile", &json!({ "file_id": file_id })).await?;
-        let path = serde_json::from_str::<FilePath>(found.result.get())
-            .map_err(|_| WireError::Ambiguous { why: "a file without a path".to_owned() })?
-            .file_path;
-        let parts: Vec<&str> = path.split('/').collect();
-        // A path that could lead anywhere else is none of the platform's.
-        if parts.iter().any(|part| part.is_empty() || part.starts_with('.')) {
-            return Err(WireError::Ambiguous { why: "a path that is none".to_owned() }.into());
-        }
-        if let Some(carrier) = &self.carrier {
-            return match carrier.fetch(&path).await {
-                Some(bytes) if bytes.len() > bytes_max => Err(FetchError::TooLarge),
-                Some(bytes) => Ok(bytes),
-                None => Err(WireError::NothingWritten { why: "no connection".to_owned() }.into()),
-            };
-        }
-        let mut address = self.files.clone();
-        if let Ok(mut segments) = address.path_segments_mut() {
-            segments.extend(&parts);
-        }
-        let answer = self.sending.get(address).send().await;
-        let answer = answer.map_err(|error| self.unanswered(error))?;
-        let status = answer.status().as_u16();
-        if status != 200 {
-            return Err(WireError::Ambiguous { why: format!("status {status}") }.into());
-        }
-        self.body(answer, bytes_max).await?.ok_or(FetchError::TooLarge)
     }
 
     /// How long a poll asks the platform to wait.

@@ -189,3 +189,38 @@ fn a_wire_is_made_only_of_what_the_platform_hands_out() {
 fn neither_the_wire_nor_the_secret_shows_the_token() {
     says_nothing_secret(&format!("{:?} {:?}", wire("http://127.0.0.1:1"), Secret::new(TOKEN)));
 }
+
+fn found(path: &str) -> Act {
+    ok(&json!({ "file_id": "A1", "file_unique_id": "B", "file_path": path }))
+}
+
+fn bytes(text: &str) -> Act {
+    Act::Answer(200, text.to_owned())
+}
+
+#[tokio::test]
+async fn a_file_is_asked_for_by_its_id_and_fetched_by_its_path() {
+    let server = Canned::new(vec![found("documents/file 7.json"), bytes("a book")]);
+    assert_eq!(server.wire().fetch("A1", 6).await.unwrap(), b"a book");
+    assert_eq!(server.asked(), (format!("/bot{TOKEN}/getFile"), json!({ "file_id": "A1" })));
+    assert_eq!(server.asked().0, format!("/file/bot{TOKEN}/documents/file%207.json"));
+}
+
+#[tokio::test]
+async fn a_file_that_does_not_come_says_why_and_nothing_secret() {
+    let check = async |acts: Vec<Act>, expected: &str| {
+        let server = Canned::new(acts);
+        let error = server.wire().fetch("A1", 6).await.unwrap_err();
+        let shown = format!("{error} {error:?}");
+        says_nothing_secret(&shown);
+        assert!(shown.contains(expected), "{shown}");
+    };
+    check(vec![found("a.json"), bytes("too long")], "too large").await;
+    check(vec![found("a.json"), Act::Answer(404, String::new())], "status 404").await;
+    check(vec![found("a.json"), Act::Close], "").await;
+    check(vec![refusal(400, "Bad Request: wrong file_id")], "wrong file_id").await;
+    check(vec![ok(&json!({ "file_id": "A1" }))], "no path").await;
+    for path in ["../secret", "documents/../../secret", "/etc/hosts", "a//b", "", ".hidden"] {
+        check(vec![found(path)], "the path of the file is none").await;
+    }
+}

@@ -118,6 +118,13 @@ async fn a_book_brought_back_leaves_the_makers_other_blankets_alone() {
     assert_eq!((code, heard.contains(other)), (Some(1), true), "{heard}");
     assert_eq!(world.dump().await, before);
 
+    let (next, _, code) = duskrow(&world, &["export", "--book=2", "--blanket=2028-01-01"], "");
+    assert!(code == Some(0) && next.contains("\"first_day\": \"2028-01-01\""), "{next}");
+    let nowhere = ["export", "--book=2", "--blanket=2025-01-01"];
+    let (_, heard, code) = duskrow(&world, &nowhere, "");
+    let theirs = "theirs begin on 2027-01-01 and 2028-01-01";
+    assert_eq!((code, heard.contains(theirs)), (Some(2), true), "{heard}");
+
     let (_, heard, code) = duskrow(&world, &import, &from("2026-12-01"));
     assert_eq!(code, Some(0), "{heard}");
     let stored = world.theatre.app.store().load(UserId(INES)).await.unwrap().unwrap().maker;

@@ -128,7 +128,7 @@ impl Sim {
     /// A crash came between the message and the note that it arrived.
     pub fn may_repeat(&mut self, user: i64, params: &str) {
         let params: Value = serde_json::from_str(params).unwrap();
-        let text = plain(params["text"].as_str().unwrap());
+        let text = said_in(&params);
         let maker = self.maker(user);
         *maker.repeats.entry(text).or_default() += 1;
         maker.refusals = maker.refusals.saturating_sub(1);
@@ -136,7 +136,7 @@ impl Sim {
 
     pub fn was_lost(&mut self, user: i64, params: &str) {
         let params: Value = serde_json::from_str(params).unwrap();
-        let text = plain(params["text"].as_str().unwrap());
+        let text = said_in(&params);
         let near = self.bot_time().date_naive();
         self.lost += 1;
         if !self.weather.is_clear() {
@@ -297,6 +297,12 @@ impl Sim {
 /// Codes of faults are drawn by chance.
 fn told(text: &str) -> &str {
     text.split(" Code ").next().unwrap()
+}
+
+/// What a message says, beside a file too. Of some files that is known only once they are made.
+fn said_in(params: &Value) -> String {
+    let text = params["text"].as_str().or(params["caption"].as_str());
+    plain(text.unwrap_or_default())
 }
 
 /// A message without its markup.
