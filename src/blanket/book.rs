@@ -394,14 +394,27 @@ impl Book {
         self.yarn(id).map(|yarn| &yarn.name)
     }
 
-    /// Worked rows that are in another yarn than they call for now.
-    pub fn differing_rows(&self) -> usize {
-        let differs = |block: &Block| {
-            let worked = self.worked(block.number);
-            let rows = self.plan.rows(block).into_iter().zip(worked);
-            rows.filter(|(row, worked)| self.yarn_for(row) != Some(worked.yarn)).count()
+    /// Worked rows that are in another yarn than they call for now, or are of a day without an
+    /// answer, by block.
+    pub fn differing(&self) -> Vec<(BlockNumber, Vec<RowNumber>)> {
+        let differing = |block: Block| {
+            let rows = self.plan.rows(&block).into_iter().zip(self.worked(block.number));
+            let differing = rows.filter(|(row, worked)| self.yarn_for(row) != Some(worked.yarn));
+            (block.number, differing.map(|(row, _)| row.number).collect::<Vec<_>>())
         };
-        self.plan.blocks().map(|block| differs(&block)).sum()
+        self.plan.blocks().map(differing).filter(|(_, rows)| !rows.is_empty()).collect()
+    }
+
+    /// How many there are.
+    pub fn differing_rows(&self) -> usize {
+        self.differing().iter().map(|(_, rows)| rows.len()).sum()
+    }
+
+    /// Whether the row of a day is worked: it may be, without an answer, where the blanket was cut
+    /// otherwise when that row was stitched.
+    pub fn is_worked(&self, day: NaiveDate) -> bool {
+        let row = self.plan.row_of(day);
+        row.is_some_and(|(block, row)| self.worked_row(block.number, row.number).is_some())
     }
 
     /// The lowest block with rows not worked yet.

@@ -26,7 +26,7 @@ use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId, YarnId};
 pub use blankets::BlanketTap;
 pub use block::BlockButton;
 pub use colours::ColourTap;
-pub use making::{Act, Choice, Screen};
+pub use making::{Act, Choice, Screen, Shown};
 pub use paper::PaperTap;
 pub use people::PeopleTap;
 pub use row_by_row::RowByRow;

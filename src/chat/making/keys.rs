@@ -162,7 +162,9 @@ pub fn ways_on(book: &Book, refusal: &MakingRefusal) -> Vec<Key> {
         MakingRefusal::Turned { stitch, .. } if *stitch != book.fabric().stitch => {
             vec![choose(Choice::Stitch { stitch: *stitch, turn: true }, terms)]
         }
-        MakingRefusal::Worked { .. }
+        MakingRefusal::MoreWorked { .. }
+        | MakingRefusal::WorkedBlockGone { .. }
+        | MakingRefusal::FinishedBlock { .. }
         | MakingRefusal::Unread { .. }
         | MakingRefusal::Days { .. }
         | MakingRefusal::Rows { .. }

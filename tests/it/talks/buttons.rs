@@ -9,7 +9,7 @@ use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, PersonId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
     Act, BlanketTap, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, PeopleTap,
-    Position, RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
+    Position, RowByRow, ScaleTap, Setting, Shown, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::enclosed::Drawn;
 use duskrow::chat::event::{Event, MessageId};
@@ -55,6 +55,12 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::WorkedUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::UndoUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::Making { act: Act::Choose(longest_choice()) },
+        Button::Making {
+            act: Act::Change {
+                choice: longest_choice(),
+                shown: Shown { rows: u16::MAX, sum: u16::MAX },
+            },
+        },
         Button::Colours(ColourTap::Recolour { to: vec![(YarnId(255), [255; 3]); 4] }),
         Button::Colours(ColourTap::Order { yarns: vec![YarnId(255); 12] }),
         Button::Colours(ColourTap::Undo { id: i64::MAX }),

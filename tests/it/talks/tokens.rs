@@ -30,6 +30,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|setturn\|(0[0-9]|1[0-9])00",
         r"1\|(set|resume|yarn|balls|weighs|buy|yarnset|joins|label|common)",
         r"1\|make\|cut\|([mfs]|e[1-9][0-9]?)",
+        r"1\|make\|go\|[0-4]\|[0-9]{1,5}\|(rows\|[34][0-9]|fillers\|(both|before)|cut\|e[1-9])",
         r"1\|make\|(rows\|[34][0-9]|fillers\|(after|both|before|half)|short\|[01])",
         r"1\|make\|(stitch\|(lc|g1|t|s|ls)\|[01]|turned\|[01]|first\|[01]|carry\|[035])",
         r"1\|card\|(open|on|stop|back\|1\|[0-4]|ask\|202701[012][0-9])",

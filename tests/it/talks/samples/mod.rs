@@ -40,6 +40,7 @@ pub fn is_list(say: &Say) -> bool {
             | Say::Blocks { .. }
             | Say::Colours(_)
             | Say::Blankets(_)
+            | Say::Making(MakingSaid::Worked(_))
     )
 }
 
