@@ -172,8 +172,13 @@ impl Book {
             Change::RemindersSet(reminders) => self.reminders = *reminders,
             Change::Nudged { on } => self.nudged = Some(*on),
             Change::Recapped { on } => self.recapped = Some(*on),
+            Change::DaysMoved { first_day, last_day } => {
+                let (pieces, faces) = (self.plan.pieces(), self.plan.faces());
+                let plan = Plan::new(*first_day, *last_day, pieces, faces);
+                self.plan = plan.unwrap_or(self.plan.clone());
+            }
             // Those are of the shelf the book stands on.
-            Change::Of { .. } | Change::Logged { .. } => {}
+            Change::Of { .. } | Change::Logged { .. } | Change::TakenBack { .. } => {}
         }
     }
 
@@ -268,6 +273,12 @@ impl Book {
             None if day > today => DayState::ToCome,
             None => DayState::Open,
         }
+    }
+
+    /// Whether anything is kept of any day: an answer, a note, that it was asked about or put off.
+    pub fn keeps_of_days(&self) -> bool {
+        let of_days = self.answers.is_empty() && self.put_off.is_empty() && self.asked.is_none();
+        !of_days || self.has_notes()
     }
 
     /// Until when nothing is said about an open day: `Some(None)` for as long as it takes.

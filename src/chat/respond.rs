@@ -98,6 +98,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
         | Step::NextBlanket
+        | Step::MoveBlanket { .. }
         | Step::Scale { .. } => true,
         Step::Idle
         | Step::Place
@@ -174,6 +175,7 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
         | Step::NextBlanket
+        | Step::MoveBlanket { .. }
         | Step::Scale { .. } => setup::again(maker, now),
     }
 }
@@ -206,7 +208,10 @@ fn said_with_book(
         Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
         Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
         Step::Scale { wait } => return scale::typed(maker, book, wait, text, now, lexicon),
-        Step::NextBlanket => return blankets::typed(maker, book, text, now, lexicon),
+        Step::NextBlanket => return blankets::typed(maker, book, None, text, now, lexicon),
+        Step::MoveBlanket { first_day } => {
+            return blankets::typed(maker, book, Some(first_day), text, now, lexicon);
+        }
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
             let day = line.replied_to().unwrap_or(day);

@@ -24,7 +24,9 @@ use crate::blanket::size::Basis;
 use crate::blanket::stitch::Width;
 use crate::blanket::{Book, Cut, Terms};
 
-pub use said::{BlocksSaid, EndsSaid, Lost, MakingRefusal, MakingSaid, SizeSaid, SwatchSaid, WorkedSaid};
+pub use said::{
+    BlocksSaid, EndsSaid, Lost, MakingRefusal, MakingSaid, SizeSaid, SwatchSaid, WorkedSaid,
+};
 use shape::Shape;
 
 /// The fewest and the most days of a block that is not a month.

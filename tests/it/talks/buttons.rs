@@ -304,6 +304,10 @@ fn blanket_buttons() -> impl Strategy<Value = Button> {
         Just(BlanketTap::Next),
         day().prop_map(|first_day| BlanketTap::TakeUp { first_day }),
         day().prop_map(|first_day| BlanketTap::Begin { first_day }),
+        day().prop_map(|first_day| BlanketTap::AskMove { first_day }),
+        (day(), day()).prop_map(|(first_day, to)| BlanketTap::Move { first_day, to }),
+        day().prop_map(|first_day| BlanketTap::AskTakeBack { first_day }),
+        day().prop_map(|first_day| BlanketTap::TakeBack { first_day }),
     ]
     .prop_map(Button::OfBlankets)
 }
@@ -383,7 +387,7 @@ fn no_button_is_left_out_of_these_checks() {
     let of_block = include_str!("../../../src/chat/button/block.rs");
     assert!(left_out(buttons, "Button") > 40);
     assert!(left_out(of_block, "BlockButton") > 5);
-    assert!(left_out(include_str!("../../../src/chat/button/blankets.rs"), "BlanketTap") > 3);
+    assert!(left_out(include_str!("../../../src/chat/button/blankets.rs"), "BlanketTap") > 7);
     let of_yarn = include_str!("../../../src/chat/button/yarn.rs");
     assert!(left_out(of_yarn, "YarnButton") > 15);
     assert!(left_out(of_yarn, "YarnChoice") > 4);

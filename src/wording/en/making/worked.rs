@@ -43,7 +43,8 @@ pub fn shown(said: &WorkedSaid) -> Words {
     lines.push("Worked rows stay worked. Nothing is pulled back.".to_owned());
     if differing > 0 {
         lines.push(
-            "You can leave such rows as they are, or pull them back in /rows, row by row."
+            "You can leave such rows as they are, or pull them back: type /today and the day of a \
+             row."
                 .to_owned(),
         );
     }

@@ -34,7 +34,11 @@ fn shown(way: &[&str], acts: &[&str]) -> (Talker, String) {
 fn every_change_of_blocks_and_stitch_waits_and_can_be_left_made_and_taken_back() {
     let acts: [(&[&str], &[&str], &str); 12] = [
         (BLOCKS, &["[Where a block ends]", "[Every so many days]", "20"], "Every 20 days"),
-        (BLOCKS, &["[Where a block ends]", "[One strip]", "[Make it one strip]"], "Make it one strip"),
+        (
+            BLOCKS,
+            &["[Where a block ends]", "[One strip]", "[Make it one strip]"],
+            "Make it one strip",
+        ),
         (BLOCKS, &["[Rows of a block]", "40"], "40 rows"),
         (BLOCKS, &["[Filler rows]", "[First and last]"], "First and last"),
         (BLOCKS, &["[Filler rows]", "[Before the first day]"], "Before the first day"),
@@ -67,8 +71,8 @@ fn every_change_of_blocks_and_stitch_waits_and_can_be_left_made_and_taken_back()
 #[test]
 fn the_rows_that_would_differ_are_named_by_block() {
     // Days 1 to 4 and 7 to 12 are Ordinary, 5 and 6 Smooth; all 12 rows are worked.
-    let mut maren = Talker::working_in("2027-01-14 12:00", Fabric::DEFAULT)
-        .answering("444466444444");
+    let mut maren =
+        Talker::working_in("2027-01-14 12:00", Fabric::DEFAULT).answering("444466444444");
     maren.types("worked 12");
     maren.does(BLOCKS);
     let said = maren.does(&["[Filler rows]", "[First and last]"]);
@@ -80,7 +84,7 @@ fn the_rows_that_would_differ_are_named_by_block() {
          without an answer.\n\
          January: rows 1, 5, 7.\n\
          Worked rows stay worked. Nothing is pulled back.\n\
-         You can leave such rows as they are, or pull them back in /rows, row by row."
+         You can leave such rows as they are, or pull them back: type /today and the day of a row."
     );
     maren.taps("First and last");
     // The rows are what they were; the list goes on above them, a day earlier.
@@ -133,7 +137,10 @@ fn rows_over_days_to_come_are_worked_rows_like_others() {
     assert!(said.contains("\nJanuary: rows 1, 2, 11, 12.\n"), "{said}");
     maren.taps("After the last day");
     let said = maren.types("/rows");
-    assert!(said.contains("Next: row 13 of 33.\nRow 13 is for Wednesday 13 January"), "{said}");
+    assert!(
+        said.contains("Next: row 13 of 33.\nRow 13 waits: Wednesday 13 January has not come yet."),
+        "{said}"
+    );
     assert!(maren.types("/block").contains("\n11 RS Mon 11 Shingle, worked\n"), "{said}");
     maren.turn("2027-01-11 21:00");
     let said = maren.taps("Smooth");
@@ -151,9 +158,10 @@ fn a_block_with_more_rows_worked_than_it_would_have_is_refused() {
         "12 rows of January are worked, and it would have 10 rows. Nothing was changed.\n\
          If you pull it back to row 10 first, it can be so."
     );
-    assert_eq!(maren.labels(), ["Back"]);
+    assert_eq!(maren.labels(), ["Pull back to row 10 (2 rows)", "Back"]);
     // Pulled back to there, it is shown.
-    maren.does(&["/rows", "[Row by row]", "[Back]", "[Back]"]);
+    let said = maren.taps("Pull back to row 10 (2 rows)");
+    assert_eq!(said, "Taken back.\nRows 1 to 10 of January are worked.");
     maren.does(BLOCKS);
     let said = maren.does(&["[Where a block ends]", "[Every so many days]", "10"]);
     assert!(said.contains("10 rows are worked. Nothing is changed yet."), "{said}");
@@ -172,7 +180,9 @@ fn a_worked_block_that_would_not_be_there_is_refused() {
         "Rows of February are worked, and block 2 would not be there. Nothing was changed.\n\
          If you pull them back first, it can be so."
     );
-    assert_eq!((maren.book(), maren.labels()), (&before, vec!["Back"]));
+    assert_eq!((maren.book(), maren.labels()), (&before, vec!["Pull back all (5 rows)", "Back"]));
+    maren.taps("Pull back all (5 rows)");
+    assert!(maren.book().worked(BlockNumber(2)).is_empty());
 }
 
 #[test]
@@ -188,7 +198,8 @@ fn a_block_that_is_woven_in_is_not_made_longer() {
          If you take that back in /block 1 first, it can be so."
     );
     assert_eq!(*maren.book(), before);
-    maren.does(&["/block 1", "[Not woven]"]);
+    assert_eq!(maren.labels(), ["Show January", "Back"]);
+    maren.does(&["[Show January]", "[Not woven]"]);
     maren.does(BLOCKS);
     maren.does(&["[Rows of a block]", "40", "[40 rows]"]);
     assert!(maren.types("/rows").contains("Next: row 34 of 40."));
@@ -301,9 +312,9 @@ fn what_is_typed_in_the_middle_loses_nothing() {
 }
 
 fn two_blocks() -> Talker {
-    let mut maren = Talker::working_in("2027-02-10 12:00", Fabric::DEFAULT)
-        .answering(&"4".repeat(36));
-    maren.does(&["worked up to block 2, row 5", "[Cross off]"]);
+    let mut maren =
+        Talker::working_in("2027-02-10 12:00", Fabric::DEFAULT).answering(&"4".repeat(36));
+    maren.does(&["worked up to block 2, row 5", "[Cross them off]"]);
     assert_eq!(maren.book().worked(BlockNumber(2)).len(), 5);
     maren
 }

@@ -3,9 +3,7 @@
 use duskrow::blanket::size::{Basis, Layout, NearSquare, Size, Swatch};
 use duskrow::blanket::stitch::{Craft, LinenEdge, Stitch, Width, WidthFault};
 use duskrow::blanket::yarn_weight::YarnWeight;
-use duskrow::blanket::{
-    BlockNumber, Carry, Cut, Fabric, Fillers, Pieces, RowNumber, Side, Terms,
-};
+use duskrow::blanket::{BlockNumber, Carry, Cut, Fabric, Fillers, Pieces, RowNumber, Side, Terms};
 use duskrow::chat::button::{Act, Choice, Screen, Shown};
 use duskrow::chat::making::{
     BlocksSaid, EndsSaid, Lost, MakingRefusal, MakingSaid, SizeSaid, SwatchSaid, WorkedSaid,
@@ -171,7 +169,8 @@ fn worked() -> Vec<WorkedSaid> {
     let one_elsewhere = WorkedSaid { differing_in_others: 1, ..many.clone() };
     let said = vec![many, none.clone(), all, one.clone(), one_differs, one_elsewhere];
     let chosen = |choice| WorkedSaid { choice, ..none.clone() };
-    let in_stitch = |of: &WorkedSaid| STITCHES.map(|it| WorkedSaid { stitched_in: Some(it), ..of.clone() });
+    let in_stitch =
+        |of: &WorkedSaid| STITCHES.map(|it| WorkedSaid { stitched_in: Some(it), ..of.clone() });
     let stitched: Vec<WorkedSaid> = [none.clone(), one].iter().flat_map(in_stitch).collect();
     said.into_iter().chain(every_choice().into_iter().map(chosen)).chain(stitched).collect()
 }

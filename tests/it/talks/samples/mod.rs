@@ -14,6 +14,7 @@ pub mod yarn;
 
 use chrono::{NaiveDate, NaiveTime};
 use duskrow::blanket::{BlockNumber, How, Label, RowNumber, Side};
+use duskrow::chat::making::MakingSaid;
 use duskrow::chat::many::ManyFault;
 use duskrow::chat::say::{BlockSaid, Kept, LeftOut, Next, Say, Worked};
 use duskrow::chat::scale::ScaleSaid;
