@@ -164,12 +164,10 @@ pub fn tapped(
     }
 }
 
-/// A first day was typed where one is waited for: of a new blanket, or of the next one that has
-/// the first day `moves` now.
+/// A first day was typed where one is waited for: of a new blanket, or another one of the next.
 pub fn typed(
     maker: &Maker,
     book: &Book,
-    moves: Option<NaiveDate>,
     text: &str,
     now: DateTime<Utc>,
     lexicon: &Lexicon,
@@ -183,15 +181,16 @@ pub fn typed(
         TypedDate::NoSuchDay => return refuse(Say::NoSuchDay { typed }),
         TypedDate::NotADate => return refuse(Say::UnknownFirstDay { typed }),
     };
-    let (plan, tap) = match moves {
-        None => (next_plan(book, &maker.others, first_day, today), BlanketTap::Begin { first_day }),
-        Some(now) => match to_come::find(maker, book, now, today) {
-            Ok(next) => {
-                let plan = moved_plan(next, book, &maker.others, first_day, today);
-                (plan, BlanketTap::Move { first_day: now, to: first_day })
-            }
-            Err(said) => return maker.at(Step::Idle).say(said),
-        },
+    let (plan, tap) = if let Step::MoveBlanket { first_day: now } = maker.talk.step {
+        match to_come::find(maker, book, now, today) {
+            Ok(next) => (
+                moved_plan(next, book, &maker.others, first_day, today),
+                BlanketTap::Move { first_day: now, to: first_day },
+            ),
+            Err(fault) => return maker.at(Step::Idle).say(to_come::said(fault)),
+        }
+    } else {
+        (next_plan(book, &maker.others, first_day, today), BlanketTap::Begin { first_day })
     };
     match plan {
         Ok(plan) => {

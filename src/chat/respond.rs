@@ -208,14 +208,12 @@ fn said_with_book(
         Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
         Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
         Step::Scale { wait } => return scale::typed(maker, book, wait, text, now, lexicon),
-        Step::NextBlanket => return blankets::typed(maker, book, None, text, now, lexicon),
-        Step::MoveBlanket { first_day } => {
-            return blankets::typed(maker, book, Some(first_day), text, now, lexicon);
+        Step::NextBlanket | Step::MoveBlanket { .. } => {
+            return blankets::typed(maker, book, text, now, lexicon);
         }
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
-            let day = line.replied_to().unwrap_or(day);
-            return notes::keep(maker, book, day, text, line.message);
+            return notes::keep(maker, book, line.replied_to().unwrap_or(day), text, line.message);
         }
         Step::Idle
         | Step::Place

@@ -31,17 +31,17 @@ pub fn find<'a>(
     book: &Book,
     first_day: NaiveDate,
     today: NaiveDate,
-) -> Result<&'a Book, Reply> {
+) -> Result<&'a Book, BlanketsSaid> {
     let is = |book: &&Book| book.plan().first_day() == first_day;
     match maker.others.iter().find(is) {
         Some(next) if is_to_come(next, today) => Ok(next),
-        Some(begun) => Err(said(BlanketsSaid::HasBegun(Years::of(begun)))),
-        None if is(&book) => Err(said(BlanketsSaid::HasBegun(Years::of(book)))),
-        None => Err(said(BlanketsSaid::Gone)),
+        Some(begun) => Err(BlanketsSaid::HasBegun(Years::of(begun))),
+        None if is(&book) => Err(BlanketsSaid::HasBegun(Years::of(book))),
+        None => Err(BlanketsSaid::Gone),
     }
 }
 
-fn said(said: BlanketsSaid) -> Reply {
+pub fn said(said: BlanketsSaid) -> Reply {
     Reply::new(Say::Blankets(said)).keys([key()])
 }
 
@@ -56,7 +56,7 @@ pub fn ask(
     let today = book.hours().day_at(now);
     let next = match find(maker, book, first_day, today) {
         Ok(next) => next,
-        Err(said) => return maker.at(Step::Idle).say(said.at(place)),
+        Err(fault) => return maker.at(Step::Idle).say(said(fault).at(place)),
     };
     let mut days = days_in_mind(book, today);
     days.retain(|day| {
@@ -82,10 +82,12 @@ pub fn go(
     let moved = |last_day| said(BlanketsSaid::Moved { first_day: to, last_day }).at(place);
     let next = match find(maker, book, first_day, today) {
         Ok(next) => next,
-        Err(said) => {
-            let there = find(maker, book, to, today).ok();
-            let said = there.map_or(said, |there| moved(there.plan().last_day()));
-            return maker.at(Step::Idle).say(said.at(place));
+        Err(fault) => {
+            let reply = match find(maker, book, to, today) {
+                Ok(there) => moved(there.plan().last_day()),
+                Err(_) => said(fault).at(place),
+            };
+            return maker.at(Step::Idle).say(reply);
         }
     };
     let plan = match moved_plan(next, book, &maker.others, to, today) {
@@ -112,7 +114,7 @@ pub fn ask_take_back(
 ) -> Outcome {
     let idle = maker.at(Step::Idle);
     match find(maker, book, first_day, book.hours().day_at(now)) {
-        Err(said) => idle.say(said.at(place)),
+        Err(fault) => idle.say(said(fault).at(place)),
         Ok(next) => {
             let ask = Reply::new(Say::Blankets(BlanketsSaid::AskTakeBack(Years::of(next))));
             let take_back = BlanketTap::TakeBack { first_day };
@@ -136,8 +138,8 @@ pub fn take_back(
     if !maker.others.iter().chain([book]).any(is) {
         return maker.at(Step::Idle).say(gone.at(place));
     }
-    if let Err(said) = find(maker, book, first_day, book.hours().day_at(now)) {
-        return maker.at(Step::Idle).say(said.at(place));
+    if let Err(fault) = find(maker, book, first_day, book.hours().day_at(now)) {
+        return maker.at(Step::Idle).say(said(fault).at(place));
     }
     let change = Change::TakenBack { first_day };
     if maker.talk.in_hand != Some(first_day) {

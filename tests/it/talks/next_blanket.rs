@@ -276,7 +276,7 @@ fn an_old_step_and_its_tokens_stay_readable() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(128))]
+    #![proptest_config(ProptestConfig::with_cases(32))]
 
     /// Whatever is tapped and typed around it: no two blankets share a day, what has answers or
     /// worked rows stays, and what is in hand is there.
