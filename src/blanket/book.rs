@@ -172,8 +172,13 @@ impl Book {
             Change::RemindersSet(reminders) => self.reminders = *reminders,
             Change::Nudged { on } => self.nudged = Some(*on),
             Change::Recapped { on } => self.recapped = Some(*on),
+            Change::DaysMoved { first_day, last_day } => {
+                let (pieces, faces) = (self.plan.pieces(), self.plan.faces());
+                let plan = Plan::new(*first_day, *last_day, pieces, faces);
+                self.plan = plan.unwrap_or(self.plan.clone());
+            }
             // Those are of the shelf the book stands on.
-            Change::Of { .. } | Change::Logged { .. } => {}
+            Change::Of { .. } | Change::Logged { .. } | Change::TakenBack { .. } => {}
             // That is kept, and no part of the book.
             Change::Earlier(_) => {}
         }
@@ -270,6 +275,12 @@ impl Book {
             None if day > today => DayState::ToCome,
             None => DayState::Open,
         }
+    }
+
+    /// Whether anything is kept of any day: an answer, a note, that it was asked about or put off.
+    pub fn keeps_of_days(&self) -> bool {
+        let of_days = self.answers.is_empty() && self.put_off.is_empty() && self.asked.is_none();
+        !of_days || self.has_notes()
     }
 
     /// Until when nothing is said about an open day: `Some(None)` for as long as it takes.
@@ -396,14 +407,27 @@ impl Book {
         self.yarn(id).map(|yarn| &yarn.name)
     }
 
-    /// Worked rows that are in another yarn than they call for now.
-    pub fn differing_rows(&self) -> usize {
-        let differs = |block: &Block| {
-            let worked = self.worked(block.number);
-            let rows = self.plan.rows(block).into_iter().zip(worked);
-            rows.filter(|(row, worked)| self.yarn_for(row) != Some(worked.yarn)).count()
+    /// Worked rows that are in another yarn than they call for now, or are of a day without an
+    /// answer, by block.
+    pub fn differing(&self) -> Vec<(BlockNumber, Vec<RowNumber>)> {
+        let differing = |block: Block| {
+            let rows = self.plan.rows(&block).into_iter().zip(self.worked(block.number));
+            let differing = rows.filter(|(row, worked)| self.yarn_for(row) != Some(worked.yarn));
+            (block.number, differing.map(|(row, _)| row.number).collect::<Vec<_>>())
         };
-        self.plan.blocks().map(|block| differs(&block)).sum()
+        self.plan.blocks().map(differing).filter(|(_, rows)| !rows.is_empty()).collect()
+    }
+
+    /// How many there are.
+    pub fn differing_rows(&self) -> usize {
+        self.differing().iter().map(|(_, rows)| rows.len()).sum()
+    }
+
+    /// Whether the row of a day is worked: it may be, without an answer, where the blanket was cut
+    /// otherwise when that row was stitched.
+    pub fn is_worked(&self, day: NaiveDate) -> bool {
+        let row = self.plan.row_of(day);
+        row.is_some_and(|(block, row)| self.worked_row(block.number, row.number).is_some())
     }
 
     /// The lowest block with rows not worked yet.

@@ -141,6 +141,15 @@ pub enum Change {
     Logged {
         first_day: NaiveDate,
     },
+    /// The blanket, which has not begun, goes from this day to that one.
+    DaysMoved {
+        first_day: NaiveDate,
+        last_day: NaiveDate,
+    },
+    /// The blanket with this first day, which is not the one logged, is taken back: all of it.
+    TakenBack {
+        first_day: NaiveDate,
+    },
 }
 
 /// What a day had once: a tier, or from then on none, since its answer was taken back.
@@ -156,7 +165,7 @@ impl Change {
     #[must_use]
     pub fn of(self, first_day: NaiveDate) -> Change {
         match self {
-            Change::Of { .. } | Change::Logged { .. } => self,
+            Change::Of { .. } | Change::Logged { .. } | Change::TakenBack { .. } => self,
             change => Change::Of { first_day, change: Box::new(change) },
         }
     }

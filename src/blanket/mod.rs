@@ -49,7 +49,7 @@ pub use cut::Cut;
 pub use ends::{Ends, ends, saved_by_carrying};
 pub use fabric::{Carry, Fabric, FabricFault, Terms};
 pub use label::{LABEL_CHARS_MAX, Label, LabelFault};
-pub use next::{NextFault, begin_next, may_follow, next_plan};
+pub use next::{NextFault, begin_next, is_to_come, may_follow, moved_plan, next_plan};
 pub use note::{NOTE_CHARS_MAX, NOTES_PER_DAY_MAX, Note, NoteFault, NoteId, NoteText};
 pub use one_line::LineFault;
 pub use pace::{Pace, pace};

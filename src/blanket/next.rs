@@ -62,6 +62,32 @@ pub fn next_plan(
         .map_err(|_| NextFault::OutOfReach)
 }
 
+/// Whether a blanket was set up and has not begun: its first day is to come, nothing is kept of its
+/// days, and no row is worked.
+pub fn is_to_come(book: &Book, today: NaiveDate) -> bool {
+    let begun = book.plan().first_day() <= today || book.keeps_of_days();
+    !begun && book.all_worked().next().is_none()
+}
+
+/// The plan of `next`, which has not begun, from another first day: a year after `book`, in the
+/// pieces it has.
+///
+/// # Errors
+/// A [`NextFault`] where it cannot begin on that day.
+pub fn moved_plan(
+    next: &Book,
+    book: &Book,
+    others: &[Book],
+    first_day: NaiveDate,
+    today: NaiveDate,
+) -> Result<Plan, NextFault> {
+    let is_other = |other: &&Book| other.plan().first_day() != next.plan().first_day();
+    let others: Vec<Book> = others.iter().filter(is_other).cloned().collect();
+    let days = next_plan(book, &others, first_day, today)?;
+    let (pieces, faces) = (next.plan().pieces(), next.plan().faces());
+    Plan::new(days.first_day(), days.last_day(), pieces, faces).map_err(|_| NextFault::OutOfReach)
+}
+
 /// What begins a blanket with this plan, and makes it like `book` in all but its days, rows and
 /// yarn on hand. Removed tiers and their yarns stay behind.
 pub fn begin_next(book: &Book, plan: Plan, at: DateTime<Utc>) -> Vec<Change> {

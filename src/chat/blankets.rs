@@ -3,6 +3,8 @@
 //! Evening questions, open days and nudges are always of the one logged now; rows, blocks,
 //! pictures, yarn and files are of the one in hand.
 
+mod to_come;
+
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::Maker;
@@ -13,7 +15,7 @@ use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
 use super::talk::{Step, Talk};
 use super::typed::{self, TypedDate};
-use crate::blanket::{Book, NextFault, begin_next, may_follow, next_plan};
+use crate::blanket::{Book, NextFault, begin_next, may_follow, moved_plan, next_plan};
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum BlanketsSaid {
@@ -45,6 +47,21 @@ pub enum BlanketsSaid {
     },
     /// A button of a blanket that is not there.
     Gone,
+    /// Another first day of the next blanket is asked for; it has this one now.
+    AskMove {
+        first_day: NaiveDate,
+    },
+    Moved {
+        first_day: NaiveDate,
+        last_day: NaiveDate,
+    },
+    /// What taking the next blanket back would do.
+    AskTakeBack(Years),
+    TakenBack {
+        first_day: NaiveDate,
+    },
+    /// A blanket that has begun is neither moved nor taken back.
+    HasBegun(Years),
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -68,6 +85,9 @@ pub enum BlanketCaption {
     TakeUp(Years),
     Next,
     Begin(NaiveDate),
+    AskMove,
+    AskTakeBack,
+    TakeBack(NaiveDate),
 }
 
 impl Years {
@@ -112,6 +132,8 @@ pub fn list(maker: &Maker, book: &Book, now: DateTime<Utc>) -> Reply {
         .into_iter()
         .fold(said, |said, years| said.keys([of(BlanketCaption::TakeUp(years), take_up(years))]));
     let said = if may.is_ok() { said.keys([next_key()]) } else { said };
+    let to_come = to_come::keys(maker, book.hours().day_at(now));
+    let said = to_come.into_iter().fold(said, |said, keys| said.keys(keys));
     said.key(Caption::Back, Button::Settings)
 }
 
@@ -131,10 +153,18 @@ pub fn tapped(
             Err(fault) => maker.at(Step::Idle).say(refused(None, fault).at(place)),
         },
         BlanketTap::Begin { first_day } => begin(maker, book, first_day, place, now),
+        BlanketTap::AskMove { first_day } => to_come::ask(maker, book, first_day, place, now),
+        BlanketTap::Move { first_day, to } => to_come::go(maker, book, (first_day, to), place, now),
+        BlanketTap::AskTakeBack { first_day } => {
+            to_come::ask_take_back(maker, book, first_day, place, now)
+        }
+        BlanketTap::TakeBack { first_day } => {
+            to_come::take_back(maker, book, first_day, place, now)
+        }
     }
 }
 
-/// A first day was typed where one is waited for.
+/// A first day was typed where one is waited for: of a new blanket, or another one of the next.
 pub fn typed(
     maker: &Maker,
     book: &Book,
@@ -151,25 +181,40 @@ pub fn typed(
         TypedDate::NoSuchDay => return refuse(Say::NoSuchDay { typed }),
         TypedDate::NotADate => return refuse(Say::UnknownFirstDay { typed }),
     };
-    match next_plan(book, &maker.others, first_day, today) {
+    let (plan, tap) = if let Step::MoveBlanket { first_day: now } = maker.talk.step {
+        match to_come::find(maker, book, now, today) {
+            Ok(next) => (
+                moved_plan(next, book, &maker.others, first_day, today),
+                BlanketTap::Move { first_day: now, to: first_day },
+            ),
+            Err(fault) => return maker.at(Step::Idle).say(to_come::said(fault)),
+        }
+    } else {
+        (next_plan(book, &maker.others, first_day, today), BlanketTap::Begin { first_day })
+    };
+    match plan {
         Ok(plan) => {
             let last_day = plan.last_day();
             let said = Reply::new(Say::Blankets(BlanketsSaid::Offer { first_day, last_day }));
-            let begin = BlanketTap::Begin { first_day };
-            maker.quiet().say(said.at(anew()).keys([of(BlanketCaption::Begin(first_day), begin)]))
+            maker.quiet().say(said.at(anew()).keys([of(BlanketCaption::Begin(first_day), tap)]))
         }
         Err(fault) => maker.quiet().say(refused(Some(first_day), fault)),
     }
 }
 
 /// The days that come to mind first: right after the last day, the first of a month, New Year.
-fn ask(maker: &Maker, book: &Book, now: DateTime<Utc>) -> Reply {
-    let today = book.hours().day_at(now);
+fn days_in_mind(book: &Book, today: NaiveDate) -> Vec<NaiveDate> {
     let after = book.plan().last_day().succ_opt().unwrap_or(today);
     let soonest = after.max(today);
     let mut days = vec![after, soonest, typed::next_first(soonest), typed::next_new_year(soonest)];
     days.sort_unstable();
     days.dedup();
+    days
+}
+
+fn ask(maker: &Maker, book: &Book, now: DateTime<Utc>) -> Reply {
+    let today = book.hours().day_at(now);
+    let mut days = days_in_mind(book, today);
     days.retain(|day| next_plan(book, &maker.others, *day, today).is_ok());
     let ask = Reply::new(Say::Blankets(BlanketsSaid::AskNext));
     let ask = days.into_iter().fold(ask, |ask, first_day| {
@@ -221,7 +266,12 @@ fn take_up(maker: &Maker, book: &Book, first_day: NaiveDate, place: Place) -> Ou
     if maker.in_hand() == Some(known) {
         return outcome;
     }
-    // Lists of the other blanket lose their buttons: a row crossed off there would be one of this.
+    without_lists(outcome, &said)
+}
+
+/// Lists of the blanket that was in hand lose their buttons: a row crossed off there would be one
+/// of another.
+fn without_lists(outcome: Outcome, said: &Reply) -> Outcome {
     let lists = [Slot::Rows, Slot::RowByRow, Slot::Place, Slot::Block, Slot::Yarn];
     lists
         .into_iter()

@@ -87,6 +87,7 @@ fn differing(book: &Book, day: NaiveDate) -> Option<(RowNumber, YarnId)> {
     (book.tier_of(day)?.yarn != stitched).then_some((row.number, stitched))
 }
 
-fn is_fixed(book: &Book, block: BlockNumber) -> bool {
+/// Whether a block is woven in or joined.
+pub fn is_fixed(book: &Book, block: BlockNumber) -> bool {
     [Finish::Woven, Finish::Joined].into_iter().any(|finish| book.is_finished(block, finish))
 }

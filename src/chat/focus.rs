@@ -205,9 +205,12 @@ fn line(
         return About::Day(day);
     }
     match maker.talk.step {
-        Step::Erase | Step::NextBlanket | Step::NudgesWanted | Step::NewPerson | Step::Practice => {
-            return About::Logged;
-        }
+        Step::Erase
+        | Step::NextBlanket
+        | Step::MoveBlanket { .. }
+        | Step::NudgesWanted
+        | Step::NewPerson
+        | Step::Practice => return About::Logged,
         Step::Note { day } => return About::Day(day),
         Step::Idle
         | Step::Place

@@ -75,9 +75,12 @@ impl Maker {
                         let mut next = None;
                         crate::blanket::apply(&mut next, change);
                         self.others.extend(next);
-                        self.others.sort_by_key(|book| book.plan().first_day());
                     }
                 }
+                self.others.sort_by_key(|book| book.plan().first_day());
+            }
+            Change::TakenBack { first_day } => {
+                self.others.retain(|book| book.plan().first_day() != *first_day);
             }
             Change::Logged { first_day } => {
                 let index =

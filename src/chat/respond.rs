@@ -102,6 +102,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
         | Step::NextBlanket
+        | Step::MoveBlanket { .. }
         | Step::Scale { .. } => true,
         Step::Idle
         | Step::Place
@@ -180,6 +181,7 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
         | Step::NextBlanket
+        | Step::MoveBlanket { .. }
         | Step::Scale { .. } => setup::again(maker, now),
     }
 }
@@ -212,11 +214,12 @@ fn said_with_book(
         Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
         Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
         Step::Scale { wait } => return scale::typed(maker, book, wait, text, now, lexicon),
-        Step::NextBlanket => return blankets::typed(maker, book, text, now, lexicon),
+        Step::NextBlanket | Step::MoveBlanket { .. } => {
+            return blankets::typed(maker, book, text, now, lexicon);
+        }
         Step::Note { day } => {
             // A reply names its day more exactly than the step does.
-            let day = line.replied_to().unwrap_or(day);
-            return notes::keep(maker, book, day, text, line.message);
+            return notes::keep(maker, book, line.replied_to().unwrap_or(day), text, line.message);
         }
         Step::Idle
         | Step::Place

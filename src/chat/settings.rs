@@ -261,6 +261,7 @@ pub fn typed(
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
         | Step::NextBlanket
+        | Step::MoveBlanket { .. }
         | Step::Scale { .. } => return None,
     })
 }

@@ -223,6 +223,7 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
         | Step::NextBlanket
+        | Step::MoveBlanket { .. }
         | Step::Scale { .. } => go(Step::Place).say(ask_place()),
     }
 }

@@ -124,6 +124,10 @@ pub enum Step {
     },
     /// The first day of the next blanket.
     NextBlanket,
+    /// Another first day of the next blanket, which has this one now.
+    MoveBlanket {
+        first_day: NaiveDate,
+    },
 }
 
 /// What is typed about yarn, by the yarn's id; weights in tenths of a gram.

@@ -72,8 +72,10 @@ impl<'a> Ahead<'a> {
     pub fn of(book: &'a Book) -> Ahead<'a> {
         let first = book.plan().first_day();
         let days = first.iter_days().take_while(|day| book.plan().has(*day));
-        let to_come =
-            |day: &NaiveDate| book.answer(*day).is_none() && book.hours().day_exists(*day);
+        // A worked row takes no more yarn, whatever is answered.
+        let to_come = |day: &NaiveDate| {
+            book.answer(*day).is_none() && !book.is_worked(*day) && book.hours().day_exists(*day)
+        };
         let days = days.filter(to_come).collect();
         Ahead { book, forecast: forecast(book), days, statuses: yarn_status(book) }
     }

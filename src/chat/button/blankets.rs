@@ -17,6 +17,23 @@ pub enum BlanketTap {
     Begin {
         first_day: NaiveDate,
     },
+    /// Ask for another first day of the next blanket, which has this one now.
+    AskMove {
+        first_day: NaiveDate,
+    },
+    /// The next blanket begins on another day.
+    Move {
+        first_day: NaiveDate,
+        to: NaiveDate,
+    },
+    /// Ask whether the next blanket is to be taken back.
+    AskTakeBack {
+        first_day: NaiveDate,
+    },
+    /// It is taken back, all of it.
+    TakeBack {
+        first_day: NaiveDate,
+    },
 }
 
 impl BlanketTap {
@@ -27,6 +44,12 @@ impl BlanketTap {
             BlanketTap::TakeUp { first_day } => format!("take|{}", date(first_day)),
             BlanketTap::Next => "next".to_owned(),
             BlanketTap::Begin { first_day } => format!("begin|{}", date(first_day)),
+            BlanketTap::AskMove { first_day } => format!("move|{}", date(first_day)),
+            BlanketTap::Move { first_day, to } => {
+                format!("move|{}|{}", date(first_day), date(to))
+            }
+            BlanketTap::AskTakeBack { first_day } => format!("back|{}", date(first_day)),
+            BlanketTap::TakeBack { first_day } => format!("delete|{}", date(first_day)),
         }
     }
 
@@ -36,6 +59,12 @@ impl BlanketTap {
             ["take", day] => BlanketTap::TakeUp { first_day: read_date(day)? },
             ["next"] => BlanketTap::Next,
             ["begin", day] => BlanketTap::Begin { first_day: read_date(day)? },
+            ["move", day] => BlanketTap::AskMove { first_day: read_date(day)? },
+            ["move", day, to] => {
+                BlanketTap::Move { first_day: read_date(day)?, to: read_date(to)? }
+            }
+            ["back", day] => BlanketTap::AskTakeBack { first_day: read_date(day)? },
+            ["delete", day] => BlanketTap::TakeBack { first_day: read_date(day)? },
             _ => return None,
         })
     }

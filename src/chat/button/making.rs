@@ -11,6 +11,18 @@ use super::token::{read_flag, read_number, read_some};
 pub enum Act {
     Show(Screen),
     Choose(Choice),
+    /// The same, after what it makes of worked rows was shown.
+    Change {
+        choice: Choice,
+        shown: Shown,
+    },
+}
+
+/// What was shown of worked rows: how many there are, and in short which of them would differ.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Shown {
+    pub rows: u16,
+    pub sum: u16,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -149,6 +161,9 @@ pub fn fields(act: Act) -> String {
     match act {
         Act::Show(screen) => format!("see|{}", screen.code()),
         Act::Choose(choice) => chosen(choice),
+        Act::Change { choice, shown: Shown { rows, sum } } => {
+            format!("go|{rows}|{sum}|{}", chosen(choice))
+        }
     }
 }
 
@@ -187,11 +202,21 @@ fn chosen(choice: Choice) -> String {
 }
 
 pub fn read(fields: &[&str]) -> Option<Act> {
-    if let ["see", code] = fields {
-        return Screen::ALL.into_iter().find(|screen| screen.code() == *code).map(Act::Show);
+    match fields {
+        ["see", code] => {
+            Screen::ALL.into_iter().find(|screen| screen.code() == *code).map(Act::Show)
+        }
+        ["go", rows, sum, choice @ ..] => {
+            let shown = Shown { rows: read_number(rows)?, sum: read_number(sum)? };
+            Some(Act::Change { choice: read_choice(choice)?, shown })
+        }
+        choice => read_choice(choice).map(Act::Choose),
     }
+}
+
+fn read_choice(fields: &[&str]) -> Option<Choice> {
     let width = |text: &str| read_some(text, read_number).map(|width| width.map(Width));
-    let choice = match fields {
+    Some(match fields {
         ["cut", cut] => Choice::Cut(read_cut(cut)?),
         ["cut", cut, rows, columns] => Choice::CutAsBefore {
             cut: read_cut(cut)?,
@@ -229,8 +254,7 @@ pub fn read(fields: &[&str]) -> Option<Act> {
         ["columns", columns] => Choice::Columns(read_some(columns, read_number)?),
         ["border", rounds] => Choice::Border(read_number(rounds)?),
         _ => return None,
-    };
-    Some(Act::Choose(choice))
+    })
 }
 
 fn cut_code(cut: Cut) -> String {

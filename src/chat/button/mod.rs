@@ -28,7 +28,7 @@ pub use blankets::BlanketTap;
 pub use block::BlockButton;
 pub use bring_back::BringBackTap;
 pub use colours::ColourTap;
-pub use making::{Act, Choice, Screen};
+pub use making::{Act, Choice, Screen, Shown};
 pub use paper::PaperTap;
 pub use people::PeopleTap;
 pub use row_by_row::RowByRow;

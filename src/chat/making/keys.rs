@@ -4,8 +4,9 @@ use super::said::{Lost, MakingRefusal};
 use super::{act_key, basis, facts, key};
 use crate::blanket::size::Basis;
 use crate::blanket::stitch::{Craft, LinenEdge, Stitch, Width, WidthFault};
-use crate::blanket::{Book, Carry, Cut, Fabric, Fillers, Side, Terms};
-use crate::chat::button::{Act, Button, Choice, Screen};
+use crate::blanket::{BlockNumber, Book, Carry, Cut, Fabric, Fillers, RowNumber, Side, Terms};
+use crate::chat::button::{Act, BlockButton, Button, Choice, Screen};
+use crate::chat::differing;
 use crate::chat::outcome::Key;
 use crate::chat::say::Caption;
 
@@ -154,6 +155,15 @@ fn one_line(numbers: Vec<u16>, key: impl Fn(u16) -> Key) -> Vec<Key> {
     numbers.into_iter().map(key).collect()
 }
 
+/// Pulls a block back to its row `left`. One that is woven in or joined is not pulled back by a tap.
+fn pull_back(book: &Book, block: BlockNumber, was: u16, left: u16) -> Vec<Key> {
+    if differing::is_fixed(book, block) {
+        return Vec::new();
+    }
+    let caption = Caption::PullBack { to: RowNumber(left), rows: was.saturating_sub(left) };
+    vec![Key { caption, button: Button::Undo { block, left, was } }]
+}
+
 /// Buttons that a refusal offers instead.
 pub fn ways_on(book: &Book, refusal: &MakingRefusal) -> Vec<Key> {
     let terms = book.fabric().terms;
@@ -162,8 +172,18 @@ pub fn ways_on(book: &Book, refusal: &MakingRefusal) -> Vec<Key> {
         MakingRefusal::Turned { stitch, .. } if *stitch != book.fabric().stitch => {
             vec![choose(Choice::Stitch { stitch: *stitch, turn: true }, terms)]
         }
-        MakingRefusal::Worked { .. }
-        | MakingRefusal::Unread { .. }
+        MakingRefusal::MoreWorked { block, worked, rows } => {
+            pull_back(book, block.number, *worked, *rows)
+        }
+        MakingRefusal::WorkedBlockGone { block } => {
+            let worked = u16::try_from(book.worked(block.number).len()).unwrap_or(u16::MAX);
+            pull_back(book, block.number, worked, 0)
+        }
+        MakingRefusal::FinishedBlock { block, .. } => {
+            let button = BlockButton::List { block: block.number }.into();
+            vec![Key { caption: Caption::ShowBlock(*block), button }]
+        }
+        MakingRefusal::Unread { .. }
         | MakingRefusal::Days { .. }
         | MakingRefusal::Rows { .. }
         | MakingRefusal::StripRows

@@ -1,7 +1,8 @@
 //! How the maker says how the blanket is made: blocks, stitch, width, swatch and size. Screens
 //! edited in place, one thing at a time; every change can be undone by one tap.
 //!
-//! Never changes which day a worked row is of: with rows worked, blocks and stitch stay.
+//! Never changes a worked row: with rows worked, what blocks and stitch would make of them is shown
+//! first, and the change waits for a tap.
 
 mod facts;
 mod keys;
@@ -10,9 +11,10 @@ mod said;
 mod screens;
 mod shape;
 mod ways;
+mod worked;
 
 use super::Maker;
-use super::button::{Act, Button, Choice, Screen};
+use super::button::{Act, Button, Choice, Screen, Shown};
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
@@ -20,9 +22,11 @@ use super::say::{Caption, Say};
 use super::talk::{Awaited, Step};
 use crate::blanket::size::Basis;
 use crate::blanket::stitch::Width;
-use crate::blanket::{Book, Change, Cut, Terms};
+use crate::blanket::{Book, Cut, Terms};
 
-pub use said::{BlocksSaid, EndsSaid, Lost, MakingRefusal, MakingSaid, SizeSaid, SwatchSaid};
+pub use said::{
+    BlocksSaid, EndsSaid, Lost, MakingRefusal, MakingSaid, SizeSaid, SwatchSaid, WorkedSaid,
+};
 use shape::Shape;
 
 /// The fewest and the most days of a block that is not a month.
@@ -33,7 +37,12 @@ pub const OWN_MAX: u16 = 100;
 pub fn tapped(maker: &Maker, book: &Book, act: Act, tapped: MessageId) -> Outcome {
     match act {
         Act::Show(screen) => open(maker, book, screen, Some(tapped)),
-        Act::Choose(choice) => choose(maker, book, choice, ways::of_choice(choice), Some(tapped)),
+        Act::Choose(choice) => {
+            choose(maker, book, (choice, None), ways::of_choice(choice), Some(tapped))
+        }
+        Act::Change { choice, shown } => {
+            choose(maker, book, (choice, Some(shown)), ways::of_choice(choice), Some(tapped))
+        }
     }
 }
 
@@ -41,31 +50,17 @@ pub fn tapped(maker: &Maker, book: &Book, act: Act, tapped: MessageId) -> Outcom
 pub fn open(maker: &Maker, book: &Book, screen: Screen, tapped: Option<MessageId>) -> Outcome {
     let screen = ways::of_this_blanket(book, screen);
     let wait = ways::waits(screen);
-    if wait.is_some_and(moves_rows) {
-        let rows = shape::rows_worked(book);
-        if rows > 0 {
-            let back = ways::parent(screen).unwrap_or(Screen::Home);
-            return refused(maker, book, MakingRefusal::Worked { rows }, back, tapped);
-        }
-    }
     let step = wait.map_or(Step::Idle, |wait| Step::Making { wait });
     let reply = screens::screen(book, screen, &Lost::default());
     maker.at(step).say(reply.at(place(tapped)))
 }
 
-fn moves_rows(wait: Awaited) -> bool {
-    match wait {
-        Awaited::Days | Awaited::Rows | Awaited::OwnWidths(_) => true,
-        Awaited::Width | Awaited::Swatch(_) | Awaited::Columns | Awaited::Border => false,
-    }
-}
-
 /// Keeps a choice, and shows how it is now with a way back to how it was; or says why not, with a
-/// way `back` to a screen.
+/// way `back` to a screen. With rows worked it is kept if what it makes of them is what was shown.
 fn choose(
     maker: &Maker,
     book: &Book,
-    choice: Choice,
+    (choice, was_shown): (Choice, Option<Shown>),
     back: Screen,
     tapped: Option<MessageId>,
 ) -> Outcome {
@@ -79,13 +74,47 @@ fn choose(
         let reply = screens::quiet(book, screen, &Lost::default());
         return maker.at(Step::Idle).say(reply.at(place(tapped)));
     }
-    let change = Change::Shaped { pieces: after.pieces, fabric: Box::new(after.fabric) };
-    let mut changed = book.clone();
-    changed.apply(&change);
+    if to_be_shown(book, choice) && was_shown != Some(worked::shown(book, &after)) {
+        return show_worked(maker, book, &after, choice, tapped);
+    }
+    let changed = worked::shaped(book, &after);
     let mut reply = screens::quiet(&changed, screen, &Lost::between(&before, &after));
-    let undo = Button::Making { act: Act::Choose(shape::back(&before, choice)) };
+    let undo = Button::Making { act: act(&changed, &before, shape::back(&before, choice)) };
     reply.keys.insert(0, vec![Key { caption: Caption::Undo, button: undo }]);
-    maker.at(Step::Idle).change(change).say(reply.at(place(tapped)))
+    maker.at(Step::Idle).change(after.change()).say(reply.at(place(tapped)))
+}
+
+/// Whether worked rows are to be looked at before this choice is kept.
+fn to_be_shown(book: &Book, choice: Choice) -> bool {
+    shape::moves_rows(choice) && worked::rows_worked(book) > 0
+}
+
+/// What a button does that makes the blanket so.
+fn act(book: &Book, after: &Shape, choice: Choice) -> Act {
+    match to_be_shown(book, choice) {
+        true => Act::Change { choice, shown: worked::shown(book, after) },
+        false => Act::Choose(choice),
+    }
+}
+
+/// What a choice would make of worked rows. Nothing is changed; what was typed may be typed anew.
+fn show_worked(
+    maker: &Maker,
+    book: &Book,
+    after: &Shape,
+    choice: Choice,
+    tapped: Option<MessageId>,
+) -> Outcome {
+    let said = MakingSaid::Worked(worked::said(book, after, choice));
+    let leave = Button::Making { act: Act::Show(ways::of_choice(choice)) };
+    let reply = Reply::new(Say::Making(said))
+        .keys([act_key(act(book, after, choice), book.fabric().terms)])
+        .key(Caption::LeaveAsItIs, leave)
+        .at(place(tapped));
+    match tapped {
+        Some(_) => maker.at(Step::Idle).say(reply),
+        None => maker.quiet().say(reply),
+    }
 }
 
 /// What was typed where a screen waits for it.
@@ -110,7 +139,7 @@ pub fn typed(maker: &Maker, book: &Book, wait: Awaited, text: &str, lexicon: &Le
         Awaited::Border => read::count(text, words.rounds).map(Choice::Border),
     };
     match choice {
-        Some(choice) => choose(maker, book, choice, back, None),
+        Some(choice) => choose(maker, book, (choice, None), back, None),
         None => refused(maker, book, screens::unread(book, wait, text), back, None),
     }
 }

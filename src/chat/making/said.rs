@@ -4,8 +4,8 @@ use super::shape::Shape;
 use crate::blanket::size::{Basis, Layout, NearSquare, Size, Swatch};
 use crate::blanket::stitch::{Stitch, Width, WidthFault};
 use crate::blanket::yarn_weight::Gauge;
-use crate::blanket::{BlockNumber, Cut, Fabric, Fillers, Pieces, Terms};
-use crate::chat::button::Screen;
+use crate::blanket::{BlockNumber, Cut, Fabric, Fillers, Pieces, RowNumber, Terms};
+use crate::chat::button::{Choice, Screen};
 use crate::chat::say::BlockSaid;
 use crate::chat::talk::Awaited;
 
@@ -69,6 +69,34 @@ pub enum MakingSaid {
     AskBorder {
         most: u16,
     },
+    /// What a change would make of worked rows.
+    Worked(WorkedSaid),
+}
+
+/// What a change of blocks or stitch would make of the rows that are worked.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct WorkedSaid {
+    pub choice: Choice,
+    pub terms: Terms,
+    /// All worked rows.
+    pub rows: usize,
+    /// Those that would be in another yarn than their place calls for, or on a day without an
+    /// answer: by block, as first and last row of each run.
+    pub differing: Vec<(BlockSaid, Vec<(RowNumber, RowNumber)>)>,
+    /// How many more of them there are, where they are too many blocks to name.
+    pub differing_in_others: usize,
+    /// Those that would be on the other side in the lists.
+    pub turned_over: usize,
+    /// The stitch they are worked in, where it would be another from then on.
+    pub stitched_in: Option<Stitch>,
+}
+
+impl WorkedSaid {
+    pub fn differing_rows(&self) -> usize {
+        let runs = self.differing.iter().flat_map(|(_, runs)| runs);
+        let rows = |(first, last): &(RowNumber, RowNumber)| usize::from(last.0 - first.0) + 1;
+        runs.map(rows).sum::<usize>() + self.differing_in_others
+    }
 }
 
 /// The blocks of a blanket.
@@ -147,9 +175,20 @@ pub struct SizeSaid {
 /// Why something cannot be so. Nothing is changed.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum MakingRefusal {
-    /// So many rows are worked, and would be rows of other days.
-    Worked {
-        rows: usize,
+    /// More rows are worked in a block than it would have.
+    MoreWorked {
+        block: BlockSaid,
+        worked: u16,
+        rows: u16,
+    },
+    /// Rows are worked in a block that would not be there.
+    WorkedBlockGone {
+        block: BlockSaid,
+    },
+    /// A block is woven in or joined, and would have more rows.
+    FinishedBlock {
+        block: BlockSaid,
+        rows: u16,
     },
     Unread {
         typed: String,

@@ -1,10 +1,10 @@
 //! What a choice makes of a blanket, and what takes it back. Refuses what cannot be worked, and
-//! what would make worked rows rows of other days.
+//! what leaves worked rows without a place.
 
 use std::mem::discriminant;
 
 use super::said::MakingRefusal;
-use super::{DAYS_OF_BLOCK, OWN_MAX};
+use super::{DAYS_OF_BLOCK, OWN_MAX, worked};
 use crate::blanket::stitch::{Stitch, Width};
 use crate::blanket::{Book, Cut, Fabric, FabricFault, Pieces, Plan, PlanFault, Terms};
 use crate::chat::button::Choice;
@@ -26,17 +26,11 @@ impl Shape {
 pub fn with(book: &Book, choice: Choice) -> Result<Shape, MakingRefusal> {
     let now = Shape::of(book);
     let after = chosen(book, now, choice);
-    check(book, now, after, choice)?;
-    let rows = rows_worked(book);
-    match rows > 0 && moves_rows(choice) && after != now {
-        true => Err(MakingRefusal::Worked { rows }),
-        false => Ok(after),
+    let plan = check(book, now, after, choice)?;
+    if after.pieces != now.pieces {
+        worked::fits(book, &plan)?;
     }
-}
-
-/// Rows of the whole blanket that are worked.
-pub fn rows_worked(book: &Book) -> usize {
-    book.plan().blocks().map(|block| book.worked(block.number).len()).sum()
+    Ok(after)
 }
 
 fn chosen(book: &Book, now: Shape, choice: Choice) -> Shape {
@@ -102,7 +96,7 @@ fn in_stitch(fabric: Fabric, stitch: Stitch, turn: bool) -> Fabric {
     }
 }
 
-fn check(book: &Book, now: Shape, after: Shape, choice: Choice) -> Result<(), MakingRefusal> {
+fn check(book: &Book, now: Shape, after: Shape, choice: Choice) -> Result<Plan, MakingRefusal> {
     let Shape { pieces, fabric } = after;
     let (stitch, terms) = (fabric.stitch, fabric.terms);
     let days = matches!(pieces.cut, Cut::Every(days) if !DAYS_OF_BLOCK.contains(&days));
@@ -135,7 +129,7 @@ fn check(book: &Book, now: Shape, after: Shape, choice: Choice) -> Result<(), Ma
     }
     match fabric.border_rounds > Fabric::BORDER_ROUNDS_MAX {
         true => Err(MakingRefusal::Border { most: Fabric::BORDER_ROUNDS_MAX }),
-        false => Ok(()),
+        false => Ok(plan),
     }
 }
 
@@ -151,8 +145,8 @@ pub fn columns_max(plan: &Plan) -> u16 {
     plan.block_count().min(Fabric::COLUMNS_MAX)
 }
 
-/// Whether rows would be rows of other days, or of another stitch.
-fn moves_rows(choice: Choice) -> bool {
+/// Whether rows can become rows of other days, of another side or of another stitch.
+pub fn moves_rows(choice: Choice) -> bool {
     match choice {
         Choice::Cut(_)
         | Choice::CutAsBefore { .. }

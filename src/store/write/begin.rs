@@ -77,8 +77,9 @@ pub async fn log(tx: &mut SqliteConnection, maker: MakerId, blanket: i64) -> Res
     Ok(())
 }
 
-/// Deletes a blanket another took the place of. Its traces in the file go with the next sweep.
-pub async fn drop_replaced(tx: &mut SqliteConnection, blanket: i64) -> Result<()> {
+/// Deletes a blanket that another took the place of, or that was taken back before it began. Its
+/// traces in the file go with the next sweep.
+pub async fn delete(tx: &mut SqliteConnection, blanket: i64) -> Result<()> {
     sqlx::query!("DELETE FROM blankets WHERE id = ?", blanket).execute(&mut *tx).await?;
     mark_erasing(tx).await
 }

@@ -32,7 +32,7 @@ pub async fn write(
         let begun = begin::begin(tx, maker, beginning).await?;
         begin::log(tx, maker, begun).await?;
         if let Some(replaced) = blanket {
-            begin::drop_replaced(tx, replaced).await?;
+            begin::delete(tx, replaced).await?;
         }
         return Ok(begun);
     }
@@ -42,6 +42,11 @@ pub async fn write(
         return Ok(other);
     }
     let own = blanket.ok_or_else(nobody_began)?;
+    if let Change::TakenBack { first_day } = change {
+        let other = begin::find(tx, maker, *first_day).await?.filter(|other| *other != own);
+        begin::delete(tx, other.ok_or_else(nobody_began)?).await?;
+        return Ok(own);
+    }
     if let Change::Of { first_day, change } = change {
         let other = begin::find(tx, maker, *first_day).await?;
         match (&**change, other) {
@@ -70,7 +75,11 @@ async fn write_own(
 ) -> Result<()> {
     match change {
         // Those were dealt with before.
-        Change::Began(_) | Change::Of { .. } | Change::Logged { .. } => {}
+        Change::Began(_) | Change::Of { .. } | Change::Logged { .. } | Change::TakenBack { .. } => {
+        }
+        Change::DaysMoved { first_day, last_day } => {
+            settings::days(tx, blanket, *first_day, *last_day).await?;
+        }
         Change::Asked { day, at } => days::ask(tx, blanket, *day, ms(*at)).await?,
         Change::Answered { day, tier, how, at } => {
             let answer = Answer { tier: *tier, how: *how, at: *at };

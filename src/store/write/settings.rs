@@ -51,6 +51,23 @@ pub async fn paper(tx: &mut SqliteConnection, blanket: i64, on_paper: &OnPaper) 
     Ok(())
 }
 
+pub async fn days(
+    tx: &mut SqliteConnection,
+    blanket: i64,
+    first_day: NaiveDate,
+    last_day: NaiveDate,
+) -> Result<()> {
+    sqlx::query!(
+        "UPDATE blankets SET first_day = ?, last_day = ? WHERE id = ?",
+        first_day,
+        last_day,
+        blanket
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}
+
 pub async fn shape(
     tx: &mut SqliteConnection,
     blanket: i64,

@@ -40,6 +40,31 @@ pub fn said(said: &BlanketsSaid) -> Words {
         BlanketsSaid::Gone => {
             plain(["I do not have that blanket. Nothing was changed.".to_owned()])
         }
+        BlanketsSaid::AskMove { first_day } => plain([
+            "Which day is the first row of the next blanket?".to_owned(),
+            format!("Now: {}.", full(*first_day)),
+        ]),
+        BlanketsSaid::Moved { first_day, last_day } => plain([
+            format!("The next blanket goes from {} to {}.", full(*first_day), full(*last_day)),
+            "All else of it is as it was.".to_owned(),
+        ]),
+        BlanketsSaid::AskTakeBack(Years { first_day, last_day }) => plain([
+            format!(
+                "This deletes the next blanket, from {} to {}, and all that was set in it.",
+                full(*first_day),
+                full(*last_day)
+            ),
+            "It has no answer and no worked row. Your other blankets stay as they are.".to_owned(),
+            "It cannot be undone. A next blanket can be set up anew.".to_owned(),
+        ]),
+        BlanketsSaid::TakenBack { first_day } => plain([
+            format!("No blanket begins on {} now.", full(*first_day)),
+            "Nothing that was set in it is kept here.".to_owned(),
+        ]),
+        BlanketsSaid::HasBegun(years) => plain([format!(
+            "{} has begun, or something is kept of its days. Nothing was changed.",
+            name(*years).replacen('t', "T", 1)
+        )]),
     }
 }
 
@@ -98,5 +123,8 @@ pub fn caption(caption: BlanketCaption) -> String {
         }
         BlanketCaption::Next => "Next blanket".to_owned(),
         BlanketCaption::Begin(day) => format!("Begin on {} {}", short(day), day.year()),
+        BlanketCaption::AskMove => "Another first day".to_owned(),
+        BlanketCaption::AskTakeBack => "Take it back".to_owned(),
+        BlanketCaption::TakeBack(day) => format!("Take back {} {}", short(day), day.year()),
     }
 }

@@ -6,6 +6,7 @@ mod names;
 mod refusals;
 mod size;
 mod stitch;
+mod worked;
 
 use super::{Span, Words, plain};
 use crate::chat::making::{BlocksSaid, MakingSaid};
@@ -56,6 +57,7 @@ pub fn say(said: &MakingSaid) -> Words {
             "How many rounds has the border?",
             format!("Tap a number, or type one from 0 to {most}."),
         ],
+        MakingSaid::Worked(said) => worked::shown(said),
     }
 }
 

@@ -39,6 +39,7 @@ pub enum Wish {
     Unstock { yarn: Index },
     Describe { tier: Index, line: Option<TierLine>, at: i64 },
     Shape { pieces: Pieces, fabric: Box<Fabric> },
+    MoveDays { later: i16, days: u16 },
     Rescale { tier: Index, how: Rescale },
     AddYarn { rgb: [u8; 3] },
     AskSo { question: Option<OwnQuestion> },
@@ -321,6 +322,7 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
         4 => (any::<Index>(), entries()).prop_map(|(yarn, entry)| Wish::Stock { yarn, entry }),
         1 => (pieces(), fabrics())
             .prop_map(|(pieces, fabric)| Wish::Shape { pieces, fabric: Box::new(fabric) }),
+        1 => (any::<i16>(), 0_u16..732).prop_map(|(later, days)| Wish::MoveDays { later, days }),
         4 => (any::<Index>(), rescales()).prop_map(|(tier, how)| Wish::Rescale { tier, how }),
         1 => any::<[u8; 3]>().prop_map(|rgb| Wish::AddYarn { rgb }),
         1 => questions().prop_map(|question| Wish::AskSo { question }),
@@ -386,6 +388,11 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
         }
         Wish::Shape { pieces, fabric } => {
             Change::Shaped { pieces: *pieces, fabric: fabric.clone() }
+        }
+        Wish::MoveDays { later, days } => {
+            let first_day = plan.first_day() + TimeDelta::days(i64::from(*later));
+            let last_day = first_day + TimeDelta::days(i64::from(*days));
+            Change::DaysMoved { first_day, last_day }
         }
         Wish::Rescale { tier: index, how } => {
             let (tier, yarn) = (tier(index), yarn(index));

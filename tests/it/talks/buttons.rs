@@ -9,7 +9,8 @@ use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, PersonId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
     Act, BlanketTap, BlockButton, BringBackTap, Button, ColourSum, ColourTap, Invitation, Part,
-    PeopleTap, Position, RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
+    PeopleTap, Position, RowByRow, ScaleTap, Setting, Shown, TOKEN_BYTES_MAX, YarnButton,
+    YarnChoice,
 };
 use duskrow::chat::enclosed::Drawn;
 use duskrow::chat::event::{Event, MessageId};
@@ -55,6 +56,12 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::WorkedUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::UndoUpTo { from: Position { block, row }, to: Position { block, row } },
         Button::Making { act: Act::Choose(longest_choice()) },
+        Button::Making {
+            act: Act::Change {
+                choice: longest_choice(),
+                shown: Shown { rows: u16::MAX, sum: u16::MAX },
+            },
+        },
         Button::Colours(ColourTap::Recolour { to: vec![(YarnId(255), [255; 3]); 4] }),
         Button::Colours(ColourTap::Order { yarns: vec![YarnId(255); 12] }),
         Button::Colours(ColourTap::Undo { id: i64::MAX }),
@@ -306,6 +313,10 @@ fn blanket_buttons() -> impl Strategy<Value = Button> {
         Just(BlanketTap::Next),
         day().prop_map(|first_day| BlanketTap::TakeUp { first_day }),
         day().prop_map(|first_day| BlanketTap::Begin { first_day }),
+        day().prop_map(|first_day| BlanketTap::AskMove { first_day }),
+        (day(), day()).prop_map(|(first_day, to)| BlanketTap::Move { first_day, to }),
+        day().prop_map(|first_day| BlanketTap::AskTakeBack { first_day }),
+        day().prop_map(|first_day| BlanketTap::TakeBack { first_day }),
     ]
     .prop_map(Button::OfBlankets)
 }
@@ -385,7 +396,7 @@ fn no_button_is_left_out_of_these_checks() {
     let of_block = include_str!("../../../src/chat/button/block.rs");
     assert!(left_out(buttons, "Button") > 40);
     assert!(left_out(of_block, "BlockButton") > 5);
-    assert!(left_out(include_str!("../../../src/chat/button/blankets.rs"), "BlanketTap") > 3);
+    assert!(left_out(include_str!("../../../src/chat/button/blankets.rs"), "BlanketTap") > 7);
     assert!(left_out(include_str!("../../../src/chat/button/bring_back.rs"), "BringBackTap") > 1);
     let of_yarn = include_str!("../../../src/chat/button/yarn.rs");
     assert!(left_out(of_yarn, "YarnButton") > 15);

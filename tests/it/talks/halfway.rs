@@ -3,7 +3,7 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 57] = [
+const FLOWS: [(&str, &[&str]); 59] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -44,6 +44,11 @@ const FLOWS: [(&str, &[&str]); 57] = [
     ("days of a block", &["/stitch", "[Blocks]", "[Where a block ends]", "[Every so many days]"]),
     ("rows of a block", &["/stitch", "[Blocks]", "[Rows of a block]"]),
     ("own stitch", &["/stitch", "[Stitch]", "[Your own stitch]", "[Knitting]"]),
+    ("worked rows", &["1 Jan Smooth", "worked 1", "/stitch", "[Stitch]", "[Stockinette]"]),
+    (
+        "worked rows, typed",
+        &["1 Jan Smooth", "worked 1", "/stitch", "[Blocks]", "[Rows of a block]", "40"],
+    ),
     ("width", &["/settings", "[Blocks and stitch]", "[Width]"]),
     ("swatch", &["/stitch", "[Swatch]"]),
     ("side by side", &["/stitch", "[Size of the blanket]", "[Blocks side by side]"]),
@@ -133,6 +138,7 @@ fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
         ("erase", "no", "Nothing was erased."),
         ("days of a block", "10", "Blocks\nEach block is 10 days."),
         ("rows of a block", "34", "Blocks\nEach block is a calendar month."),
+        ("worked rows, typed", "41", "Rows of a block: 41 rows\n1 row is worked."),
         ("own stitch", "6 + 1", "Stitch\nNow: your own, knitted."),
         ("width", "36", "Width: 36 stitches."),
         ("swatch", "14 x 18", "Swatch: 14 stitches and 18 rows over 10 cm."),

@@ -15,6 +15,7 @@ mod later;
 mod lines;
 mod making;
 mod many;
+mod next_blanket;
 mod not_sure;
 mod notes;
 mod nudges;

@@ -9,11 +9,11 @@ use crate::chat::button::{Act, Choice, Screen};
 pub fn caption(act: Act, terms: Terms) -> String {
     match act {
         Act::Show(screen) => show(screen, terms),
-        Act::Choose(choice) => choose(choice, terms),
+        Act::Choose(choice) | Act::Change { choice, .. } => choose(choice, terms),
     }
 }
 
-fn show(screen: Screen, terms: Terms) -> String {
+pub fn show(screen: Screen, terms: Terms) -> String {
     let plain = match screen {
         Screen::Home => "Blocks and stitch",
         Screen::Blocks => "Blocks",
@@ -43,7 +43,7 @@ fn show(screen: Screen, terms: Terms) -> String {
     plain.to_owned()
 }
 
-fn choose(choice: Choice, terms: Terms) -> String {
+pub fn choose(choice: Choice, terms: Terms) -> String {
     let plain = match choice {
         Choice::Cut(cut) | Choice::CutAsBefore { cut, .. } => return self::cut(cut),
         Choice::Rows(rows) => return count(rows, "row"),

@@ -6,15 +6,35 @@ use crate::blanket::stitch::{LinenEdge, Stitch, Width};
 use crate::chat::making::MakingRefusal;
 use crate::chat::talk::Awaited;
 use crate::wording::en::dates::quoted;
+use crate::wording::en::rows::{block_name, block_title};
 
 pub fn refused(refusal: &MakingRefusal) -> Words {
     match refusal {
-        MakingRefusal::Worked { rows: 1 } => {
-            lines!["Nothing was changed, because 1 row is worked: it can be taken back first."]
-        }
-        MakingRefusal::Worked { rows } => lines![format!(
-            "Nothing was changed, because {rows} rows are worked: they can be taken back first."
-        )],
+        MakingRefusal::MoreWorked { block, worked, rows } => lines![
+            format!(
+                "{} of {} are worked, and it would have {}. Nothing was changed.",
+                count(*worked, "row"),
+                block_name(block),
+                count(*rows, "row")
+            ),
+            format!("If you pull it back to row {rows} first, it can be so."),
+        ],
+        MakingRefusal::WorkedBlockGone { block } => lines![
+            format!(
+                "Rows of {} are worked, and block {} would not be there. Nothing was changed.",
+                block_name(block),
+                block.number
+            ),
+            "If you pull them back first, it can be so.",
+        ],
+        MakingRefusal::FinishedBlock { block, rows } => lines![
+            format!(
+                "{} is woven in or joined, and would have {}. Nothing was changed.",
+                block_title(block),
+                count(*rows, "row")
+            ),
+            format!("If you take that back in /block {} first, it can be so.", block.number),
+        ],
         MakingRefusal::Unread { typed, wait, least, most, example } => {
             lines![
                 format!("I do not know {} {}. Nothing was changed.", what(*wait), quoted(typed)),

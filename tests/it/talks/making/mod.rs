@@ -5,11 +5,12 @@ mod nonsense;
 mod size;
 mod stitch;
 mod whatever;
+mod worked;
 
 use duskrow::blanket::size::{Basis, Swatch};
 use duskrow::blanket::stitch::{Craft, Stitch, Width};
 use duskrow::blanket::{Carry, Cut, Fillers, Side, Terms};
-use duskrow::chat::button::{Act, Choice, Screen};
+use duskrow::chat::button::{Act, Choice, Screen, Shown};
 use proptest::prelude::*;
 use proptest::sample::select;
 
@@ -58,7 +59,12 @@ pub fn longest_choice() -> Choice {
 }
 
 pub fn acts() -> impl Strategy<Value = Act> {
-    prop_oneof![select(Screen::ALL.to_vec()).prop_map(Act::Show), choices().prop_map(Act::Choose)]
+    let shown = (any::<u16>(), any::<u16>()).prop_map(|(rows, sum)| Shown { rows, sum });
+    prop_oneof![
+        2 => select(Screen::ALL.to_vec()).prop_map(Act::Show),
+        2 => choices().prop_map(Act::Choose),
+        1 => (choices(), shown).prop_map(|(choice, shown)| Act::Change { choice, shown }),
+    ]
 }
 
 fn choices() -> impl Strategy<Value = Choice> {

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use duskrow::blanket::stitch::Stitch;
-use duskrow::blanket::{Pieces, RowContent};
+use duskrow::blanket::{BlockNumber, Pieces, RowContent, WorkedRow, YarnId};
 use duskrow::chat::button::{Act, Button, Choice};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
@@ -77,9 +77,21 @@ fn every_day_has_one_row(maren: &Talker) {
     assert_eq!(day.pred_opt(), Some(plan.last_day()));
 }
 
-fn rows_worked(maren: &Talker) -> usize {
-    let blocks = maren.book().plan().blocks();
-    blocks.map(|block| maren.book().worked(block.number).len()).sum()
+/// The yarns of all worked rows, each block's from row 1.
+fn stitched(maren: &Talker) -> BTreeMap<BlockNumber, Vec<YarnId>> {
+    let yarns = |rows: &[WorkedRow]| rows.iter().map(|row| row.yarn).collect();
+    maren.book().all_worked().map(|(block, rows)| (block, yarns(rows))).collect()
+}
+
+/// Whether a tap goes on with a change after what it makes of worked rows was shown.
+fn goes_on(deed: &Deed, maren: &Talker) -> bool {
+    let last = maren.messages.last().unwrap();
+    let change = |button: &Button| matches!(button, Button::Making { act: Act::Change { .. } });
+    match deed {
+        Deed::Does(act) => matches!(act, Act::Change { .. }),
+        Deed::Taps(index) => !last.keys.is_empty() && change(&index.get(&last.keys).1),
+        Deed::Types(_) => false,
+    }
 }
 
 /// What gives a worked row its day and its stitch.
@@ -98,15 +110,23 @@ proptest! {
         let mut maren = maren();
         maren.does(&["1 Jan Smooth", "2 Jan Rough", "3 Jan Smooth", "/stitch"]);
         for deed in &deeds {
-            let (worked, made) = (rows_worked(&maren), made(&maren));
+            let (stitched, made) = (stitched(&maren), made(&maren));
+            let goes_on = goes_on(deed, &maren);
             let said = does(&mut maren, deed);
             prop_assert!(!said.is_empty(), "{deed:?}");
             let fabric = maren.book().fabric();
             prop_assert_eq!(fabric.check(), Ok(()), "{:?}", deed);
             prop_assert_eq!(maren.book().plan().faces(), fabric.faces());
             every_day_has_one_row(&maren);
-            if worked > 0 {
+            if !stitched.is_empty() && !goes_on {
                 prop_assert_eq!(made, self::made(&maren), "{:?} moves worked rows", deed);
+            }
+            if made != self::made(&maren) {
+                prop_assert_eq!(stitched, self::stitched(&maren), "{:?}", deed);
+            }
+            for (block, rows) in self::stitched(&maren) {
+                let block = maren.book().plan().block(block);
+                prop_assert!(block.is_some_and(|it| usize::from(it.rows) >= rows.len()));
             }
         }
     }

@@ -35,6 +35,11 @@ pub fn every_say() -> Vec<Say> {
         refused(Some(first_day), NextFault::Taken { last_day }),
         refused(Some(first_day), NextFault::OutOfReach),
         BlanketsSaid::Gone,
+        BlanketsSaid::AskMove { first_day },
+        BlanketsSaid::Moved { first_day, last_day },
+        BlanketsSaid::AskTakeBack(years()),
+        BlanketsSaid::TakenBack { first_day },
+        BlanketsSaid::HasBegun(last_year()),
     ];
     all.map(Say::Blankets).to_vec()
 }
@@ -47,6 +52,9 @@ pub fn every_caption() -> Vec<Caption> {
         BlanketCaption::TakeUp(last_year()),
         BlanketCaption::Next,
         BlanketCaption::Begin(day),
+        BlanketCaption::AskMove,
+        BlanketCaption::AskTakeBack,
+        BlanketCaption::TakeBack(day),
     ]
     .map(Caption::Blankets)
     .to_vec()

@@ -3,10 +3,10 @@
 use duskrow::blanket::size::{Basis, Layout, NearSquare, Size, Swatch};
 use duskrow::blanket::stitch::{Craft, LinenEdge, Stitch, Width, WidthFault};
 use duskrow::blanket::yarn_weight::YarnWeight;
-use duskrow::blanket::{BlockNumber, Carry, Cut, Fabric, Fillers, Pieces, Side, Terms};
-use duskrow::chat::button::{Act, Choice, Screen};
+use duskrow::blanket::{BlockNumber, Carry, Cut, Fabric, Fillers, Pieces, RowNumber, Side, Terms};
+use duskrow::chat::button::{Act, Choice, Screen, Shown};
 use duskrow::chat::making::{
-    BlocksSaid, EndsSaid, Lost, MakingRefusal, MakingSaid, SizeSaid, SwatchSaid,
+    BlocksSaid, EndsSaid, Lost, MakingRefusal, MakingSaid, SizeSaid, SwatchSaid, WorkedSaid,
 };
 use duskrow::chat::say::{BlockSaid, Caption, Say};
 use duskrow::chat::talk::Awaited;
@@ -117,7 +117,62 @@ pub fn every_said() -> Vec<MakingSaid> {
         all.push(MakingSaid::Names { terms, left_handed: terms == Terms::Uk });
     }
     all.extend(sizes(size));
+    all.extend(worked().into_iter().map(MakingSaid::Worked));
     all
+}
+
+fn january() -> BlockSaid {
+    BlockSaid { number: BlockNumber(1), month: Some(day()) }
+}
+
+fn second() -> BlockSaid {
+    BlockSaid { number: BlockNumber(2), month: None }
+}
+
+/// Worked rows before a change: one and many, all, some and none of them differing.
+fn worked() -> Vec<WorkedSaid> {
+    let runs = |runs: &[(u16, u16)]| {
+        runs.iter().map(|(first, last)| (RowNumber(*first), RowNumber(*last))).collect::<Vec<_>>()
+    };
+    let many = WorkedSaid {
+        choice: Choice::Fillers(Fillers::Before),
+        terms: Terms::Us,
+        rows: 396,
+        differing: vec![
+            (january(), runs(&[(3, 3), (5, 8), (10, 11)])),
+            (second(), runs(&[(7, 7)])),
+        ],
+        differing_in_others: 37,
+        turned_over: 198,
+        stitched_in: None,
+    };
+    let none = WorkedSaid {
+        differing: Vec::new(),
+        differing_in_others: 0,
+        turned_over: 0,
+        ..many.clone()
+    };
+    let all = WorkedSaid {
+        rows: 2,
+        differing: vec![(january(), runs(&[(1, 2)]))],
+        differing_in_others: 0,
+        turned_over: 2,
+        ..many.clone()
+    };
+    let one = WorkedSaid { rows: 1, ..none.clone() };
+    let one_differs = WorkedSaid {
+        rows: 1,
+        differing: vec![(january(), runs(&[(1, 1)]))],
+        turned_over: 1,
+        ..none.clone()
+    };
+    let one_elsewhere = WorkedSaid { differing_in_others: 1, ..many.clone() };
+    let said = vec![many, none.clone(), all, one.clone(), one_differs, one_elsewhere];
+    let chosen = |choice| WorkedSaid { choice, ..none.clone() };
+    let in_stitch =
+        |of: &WorkedSaid| STITCHES.map(|it| WorkedSaid { stitched_in: Some(it), ..of.clone() });
+    let stitched: Vec<WorkedSaid> = [none.clone(), one].iter().flat_map(in_stitch).collect();
+    said.into_iter().chain(every_choice().into_iter().map(chosen)).chain(stitched).collect()
 }
 
 fn of_fabric(fabric: Fabric, size: Size) -> Vec<MakingSaid> {
@@ -188,8 +243,10 @@ fn sizes(size: Size) -> Vec<MakingSaid> {
 
 pub fn every_refusal() -> Vec<MakingRefusal> {
     let mut all = vec![
-        MakingRefusal::Worked { rows: 1 },
-        MakingRefusal::Worked { rows: 396 },
+        MakingRefusal::MoreWorked { block: january(), worked: 12, rows: 1 },
+        MakingRefusal::MoreWorked { block: second(), worked: 33, rows: 31 },
+        MakingRefusal::WorkedBlockGone { block: january() },
+        MakingRefusal::FinishedBlock { block: second(), rows: 120 },
         MakingRefusal::Days { most: 60 },
         MakingRefusal::Rows { least: 31, most: 120 },
         MakingRefusal::StripRows,
@@ -223,7 +280,8 @@ pub fn every_caption() -> Vec<Caption> {
     let both = |act| [Terms::Us, Terms::Uk].map(|terms| Caption::Making(act, terms));
     let shown = Screen::ALL.map(Act::Show);
     let chosen = every_choice().into_iter().map(Act::Choose);
-    shown.into_iter().chain(chosen).flat_map(both).collect()
+    let changed = Act::Change { choice: Choice::Rows(40), shown: Shown { rows: 12, sum: 1 } };
+    shown.into_iter().chain(chosen).chain([changed]).flat_map(both).collect()
 }
 
 pub fn every_choice() -> Vec<Choice> {

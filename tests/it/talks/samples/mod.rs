@@ -15,6 +15,7 @@ pub mod yarn;
 
 use chrono::{NaiveDate, NaiveTime};
 use duskrow::blanket::{BlockNumber, How, Label, RowNumber, Side};
+use duskrow::chat::making::MakingSaid;
 use duskrow::chat::many::ManyFault;
 use duskrow::chat::say::{BlockSaid, Kept, LeftOut, Next, Say, Worked};
 use duskrow::chat::scale::ScaleSaid;
@@ -41,6 +42,7 @@ pub fn is_list(say: &Say) -> bool {
             | Say::Blocks { .. }
             | Say::Colours(_)
             | Say::Blankets(_)
+            | Say::Making(MakingSaid::Worked(_))
     )
 }
 
