@@ -274,6 +274,7 @@ fn tapped(maker: &Maker, button: &Button) -> About {
         | Button::Ask { day }
         | Button::Leave { day }
         | Button::NotSure { day }
+        | Button::Meanings { day, .. }
         | Button::Compare { day, .. }
         | Button::Later { day }
         | Button::PutOff { day, .. }
@@ -296,6 +297,7 @@ fn tapped(maker: &Maker, button: &Button) -> About {
         | Button::FirstDay { .. }
         | Button::Practice
         | Button::PracticeAnswer { .. }
+        | Button::PracticeMeanings
         | Button::Nudges { .. }
         | Button::Resume
         // /help shows them, whichever blanket is in hand.

@@ -8,7 +8,7 @@ use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, PersonId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlanketTap, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, PeopleTap,
+    Act, AskedIn, BlanketTap, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, PeopleTap,
     Position, RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::enclosed::Drawn;
@@ -224,6 +224,8 @@ fn more_buttons() -> impl Strategy<Value = Button> {
     let days = prop_oneof![
         day().prop_map(|day| Button::NotSure { day }),
         (day(), part).prop_map(|(day, part)| Button::Compare { day, part }),
+        (day(), prop::sample::select(AskedIn::ALL.to_vec()))
+            .prop_map(|(day, asked_in)| Button::Meanings { day, asked_in }),
         day().prop_map(|day| Button::Later { day }),
         (day(), prop::option::of(day())).prop_map(|(day, until)| Button::PutOff { day, until }),
         day().prop_map(|day| Button::Skip { day }),
@@ -242,7 +244,11 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         day().prop_map(|on| Button::Recap { on }),
     ];
     let others = prop_oneof![
-        prop::sample::select(vec![Button::Settings, Button::Resume,]),
+        prop::sample::select(vec![
+            Button::Settings,
+            Button::Resume,
+            Button::PracticeMeanings,
+        ]),
         any::<u8>().prop_map(|tier| Button::Describe { tier: TierId(tier) }),
         any::<u8>().prop_map(|tier| Button::DeleteLine { tier: TierId(tier) }),
         prop::sample::select(Setting::ALL.to_vec()).prop_map(|setting| Button::Change { setting }),

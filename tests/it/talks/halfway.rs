@@ -3,11 +3,22 @@
 use super::talker::Talker;
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 57] = [
+const FLOWS: [(&str, &[&str]); 58] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
     ("may fit", &["/today", "[Not sure?]", "[Cannot tell]"]),
+    (
+        "meanings",
+        &[
+            "/settings",
+            "[Words for each tier]",
+            "[Smooth]",
+            "slept well",
+            "/today",
+            "[What do these mean?]",
+        ],
+    ),
     ("later", &["/today", "[Later]"]),
     ("change", &["/today 3 Jan", "[Rough]", "[Change]"]),
     ("note", &["/today 3 Jan", "[Rough]", "[Note]"]),

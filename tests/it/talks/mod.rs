@@ -15,6 +15,7 @@ mod later;
 mod lines;
 mod making;
 mod many;
+mod meanings;
 mod not_sure;
 mod notes;
 mod nudges;
