@@ -251,7 +251,7 @@ fn kept(book: &Book, day: NaiveDate, answer: Answer) -> Option<Reply> {
         side: row.side,
         yarn: book.yarn_name(tier.yarn)?.clone(),
         stitched_in: match stitched {
-            Some(yarn) if yarn != tier.yarn => book.yarn_name(yarn).cloned(),
+            Some(yarn) if book.differs(yarn, tier.yarn) => book.yarn_name(yarn).cloned(),
             Some(_) | None => None,
         },
     };

@@ -224,6 +224,7 @@ fn line(
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::AnotherYarn { .. }
         | Step::Scale { .. } => return About::InHand,
     }
     if let Some(days) = days_of_another(maker, text, now, lexicon) {

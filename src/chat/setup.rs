@@ -235,6 +235,7 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::AnotherYarn { .. }
         | Step::NextBlanket
         | Step::Scale { .. } => go(Step::Place).say(ask_place()),
     }
@@ -303,13 +304,13 @@ pub fn beginning(plan: Plan, hours: Hours, lexicon: &Lexicon) -> Option<Beginnin
     let first = &lexicon.first_scale;
     let (mut tiers, mut yarns) = (Vec::new(), Vec::new());
     for (id, (label, yarn, rgb)) in (1..).zip(first.tiers) {
-        yarns.push(Yarn { id: YarnId(id), name: Label::parse(yarn).ok()?, rgb: *rgb });
+        yarns.push(Yarn { id: YarnId(id), name: Label::parse(yarn).ok()?, rgb: *rgb, after: None });
         tiers.push(Tier { id: TierId(id), label: Label::parse(label).ok()?, yarn: YarnId(id) });
     }
     let default = tiers.get(first.default)?.id;
     let joining = YarnId(u8::try_from(yarns.len() + 1).ok()?);
     let (name, rgb) = first.joining;
-    yarns.push(Yarn { id: joining, name: Label::parse(name).ok()?, rgb });
+    yarns.push(Yarn { id: joining, name: Label::parse(name).ok()?, rgb, after: None });
     let (fabric, scale) = (Fabric::DEFAULT, Scale::new(tiers, default).ok()?);
     Some(Beginning { plan, fabric, scale, yarns, joining, hours })
 }

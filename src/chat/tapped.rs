@@ -12,8 +12,8 @@ use super::say::Say;
 use super::talk::Step;
 use super::{
     Maker, blankets, blocks, colours, differing, drawn, evening, in_one_go, later, lines, making,
-    meanings, not_sure, notes, nudges, paper, people, recap, row_by_row, scale, set_up_list, settings, setup,
-    worked_up_to, yarn,
+    meanings, not_sure, notes, nudges, paper, people, recap, row_by_row, scale, set_up_list,
+    settings, setup, worked_up_to, yarn,
 };
 use crate::blanket::Book;
 

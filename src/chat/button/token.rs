@@ -3,8 +3,8 @@
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
 use super::{
-    AskedIn, BlanketTap, BlockButton, ColourTap, PaperTap, PeopleTap, ScaleTap, SetUpTap, UnreadableToken,
-    YarnButton, drawn, making,
+    AskedIn, BlanketTap, BlockButton, ColourTap, PaperTap, PeopleTap, ScaleTap, SetUpTap,
+    UnreadableToken, YarnButton, drawn, making,
 };
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};

@@ -8,8 +8,8 @@ use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, PersonId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, AskedIn, BlanketTap, BlockButton, Button, ColourSum, ColourTap, Invitation, Part, PeopleTap,
-    Position, RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
+    Act, AskedIn, BlanketTap, BlockButton, Button, ColourSum, ColourTap, Invitation, Part,
+    PeopleTap, Position, RowByRow, ScaleTap, Setting, TOKEN_BYTES_MAX, YarnButton, YarnChoice,
 };
 use duskrow::chat::enclosed::Drawn;
 use duskrow::chat::event::{Event, MessageId};
@@ -58,6 +58,8 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::Colours(ColourTap::Recolour { to: vec![(YarnId(255), [255; 3]); 4] }),
         Button::Colours(ColourTap::Order { yarns: vec![YarnId(255); 12] }),
         Button::Colours(ColourTap::Undo { id: i64::MAX }),
+        Button::Colours(ColourTap::AnotherCode { draft: i64::MAX }),
+        Button::Colours(ColourTap::UseAnother { draft: i64::MAX }),
         Button::Scale(ScaleTap::Colour { draft: i64::MAX, rgb: [255; 3] }),
         Button::Scale(ScaleTap::Yarn { draft: i64::MAX, yarn: YarnId(u8::MAX) }),
         Button::People(PeopleTap::PutBack { person: PersonId(i64::MAX) }),
@@ -244,11 +246,7 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         day().prop_map(|on| Button::Recap { on }),
     ];
     let others = prop_oneof![
-        prop::sample::select(vec![
-            Button::Settings,
-            Button::Resume,
-            Button::PracticeMeanings,
-        ]),
+        prop::sample::select(vec![Button::Settings, Button::Resume, Button::PracticeMeanings,]),
         any::<u8>().prop_map(|tier| Button::Describe { tier: TierId(tier) }),
         any::<u8>().prop_map(|tier| Button::DeleteLine { tier: TierId(tier) }),
         prop::sample::select(Setting::ALL.to_vec()).prop_map(|setting| Button::Change { setting }),

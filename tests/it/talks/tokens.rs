@@ -42,7 +42,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]",
         r"1\|finish\|[12]\|(woven|joined)\|[01]",
         r"1\|(block|drawn|sheet)\|[0-9]{1,2}|1\|(where|blocks)",
-        r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
+        r"1\|hue\|(check|all|ready|orders|(one|name|other)\|[1-9]|take\|[0-3]|(undo|code|use)\|[0-9]{1,13})",
         r"1\|paper\|(show|size\|(a4|a5|letter)|first\|(bottom|top)|left\|[01])",
         r"1\|draw\|(yarn|year|card|imagined|week\|202701[012][0-9])",
         r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",

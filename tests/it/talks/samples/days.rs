@@ -4,9 +4,7 @@ use chrono::NaiveDate;
 use duskrow::blanket::{BlockNumber, How, RowNumber};
 use duskrow::chat::button::Position;
 use duskrow::chat::many::ManyFault;
-use duskrow::chat::say::{
-    Around, BlockSaid, MeaningsSaid, OpenSaid, RecapDay, RecapSaid, Say,
-};
+use duskrow::chat::say::{Around, BlockSaid, MeaningsSaid, OpenSaid, RecapDay, RecapSaid, Say};
 
 use super::settings::{tier, tiers};
 use super::{date, day, label, refused};
