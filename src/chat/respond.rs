@@ -207,9 +207,7 @@ fn said_with_book(
         Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
         Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
         Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
-        Step::AnotherYarn { wait } => {
-            return colours::another_typed(maker, book, wait, text, now);
-        }
+        Step::AnotherYarn { wait } => return colours::typed(maker, book, wait, text, now),
         Step::Scale { wait } => return scale::typed(maker, book, wait, text, now, lexicon),
         Step::NextBlanket => return blankets::typed(maker, book, text, now, lexicon),
         Step::Note { day } => {

@@ -20,7 +20,7 @@ use super::talk::{ColoursBefore, Step, Talk};
 use crate::blanket::colours::{Rgb, read_hex};
 use crate::blanket::{Book, Change, Label, Tier, TierId, Yarn, YarnId};
 
-pub use another::{AnotherWait, AnotherYarn, typed as another_typed};
+pub use another::{AnotherWait, AnotherYarn, typed};
 pub use said::{
     AnotherSaid, Check, ColourCaption, ColourSaid, ColoursRefusal, ColoursSaid, Done, OrderSaid,
     OrdersSaid, PalettesSaid, Sight, SightSaid,
