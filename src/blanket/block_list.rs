@@ -12,6 +12,8 @@ pub struct BlockLine {
     pub colour: RowColour,
     /// The yarn it was stitched in, where it was.
     pub stitched: Option<YarnId>,
+    /// The yarn the row would be worked in now, where it was stitched in another.
+    pub now_in: Option<YarnId>,
     /// `None` above an open row, where nobody can say.
     pub handling: Option<Handling>,
 }
@@ -20,11 +22,6 @@ impl BlockLine {
     /// What the row was stitched in, and else what it is to be worked in.
     pub fn yarn(&self) -> Option<YarnId> {
         self.stitched.or(self.colour.yarn())
-    }
-
-    /// The yarn the row would be worked in now, where it was stitched in another.
-    pub fn now_in(&self) -> Option<YarnId> {
-        self.colour.yarn().filter(|now| self.stitched.is_some_and(|then| then != *now))
     }
 }
 
@@ -35,10 +32,13 @@ pub fn block_lines(book: &Book, block: &Block) -> Vec<BlockLine> {
     let line = |number: RowNumber| {
         let RowLine { row, colour, .. } = RowLine::of(book, block, number)?;
         let known = usize::from(number.0) <= colours.len();
+        let stitched = book.worked_row(block.number, number).map(|worked| worked.yarn);
+        let differs = |now: &YarnId| stitched.is_some_and(|then| book.differs(then, *now));
         Some(BlockLine {
             row,
             colour,
-            stitched: book.worked_row(block.number, number).map(|worked| worked.yarn),
+            stitched,
+            now_in: colour.yarn().filter(differs),
             handling: known.then(|| rows::handling(&colours, number, faces, carry_rows)),
         })
     };

@@ -14,6 +14,7 @@ use super::paper::OnPaper;
 use super::people::{PersonId, PersonLine};
 use super::question::OwnQuestion;
 use super::reminders::Reminders;
+use super::rescale::fresh_yarn_id;
 use super::scale::{Scale, Tier, TierId, Yarn, YarnId};
 use super::stock::Ledger;
 use super::tier_line::TierLine;
@@ -26,6 +27,8 @@ pub struct Book {
     scale: Scale,
     yarns: Vec<Yarn>,
     joining: YarnId,
+    /// Ids that are not given again.
+    removed_yarns: BTreeSet<YarnId>,
     question: Option<OwnQuestion>,
     hours: Hours,
     answers: BTreeMap<NaiveDate, Answer>,
@@ -89,6 +92,7 @@ impl Book {
             scale,
             yarns,
             joining,
+            removed_yarns: BTreeSet::new(),
             question: None,
             hours,
             answers: BTreeMap::new(),
@@ -154,6 +158,8 @@ impl Book {
             }
             Change::Scaled(scale) => self.scale = (**scale).clone(),
             Change::YarnAdded(yarn) => self.yarns.push(yarn.clone()),
+            Change::JoiningMoved { yarn } => self.joining = *yarn,
+            Change::YarnRemoved { yarn } => self.remove_yarn(*yarn),
             Change::QuestionSet(question) => self.question = question.clone(),
             Change::Finished { block, finish, done: true } => {
                 self.finished.insert((*block, *finish));
@@ -163,7 +169,10 @@ impl Book {
             }
             Change::YarnNamed(yarn) => {
                 let known = self.yarns.iter_mut().filter(|known| known.id == yarn.id);
-                known.for_each(|known| *known = yarn.clone());
+                known.for_each(|known| {
+                    known.name = yarn.name.clone();
+                    known.rgb = yarn.rgb;
+                });
             }
             Change::TiersMoved { yarns } => self.scale.move_yarns(yarns),
             Change::HoursSet(hours) => self.hours = *hours,
@@ -200,6 +209,17 @@ impl Book {
         if ledger.is_empty() {
             self.stock.remove(&yarn);
         }
+    }
+
+    fn remove_yarn(&mut self, yarn: YarnId) {
+        if self.is_used(yarn) {
+            return;
+        }
+        let before = self.yarn(yarn).and_then(|removed| removed.after);
+        self.yarns.retain(|known| known.id != yarn);
+        let later = self.yarns.iter_mut().filter(|known| known.after == Some(yarn));
+        later.for_each(|known| known.after = before);
+        self.removed_yarns.insert(yarn);
     }
 
     /// A note keeps its place among the notes of its day when its words change.
@@ -246,6 +266,37 @@ impl Book {
 
     pub fn joining(&self) -> YarnId {
         self.joining
+    }
+
+    pub fn removed_yarns(&self) -> &BTreeSet<YarnId> {
+        &self.removed_yarns
+    }
+
+    /// Whether a row, a tier, one that was removed among them, or yarn on hand names it.
+    pub fn is_used(&self, yarn: YarnId) -> bool {
+        let tiers = self.scale.tiers().iter().chain(self.scale.retired());
+        yarn == self.joining
+            || tiers.into_iter().any(|tier| tier.yarn == yarn)
+            || self.rows_in(yarn) > 0
+            || !self.ledger(yarn).is_empty()
+    }
+
+    /// An id no yarn of this book ever had.
+    pub fn fresh_yarn_id(&self) -> Option<YarnId> {
+        let known = self.yarns.iter().map(|yarn| yarn.id);
+        fresh_yarn_id(known.chain(self.removed_yarns.iter().copied()))
+    }
+
+    /// Whether a row stitched in one yarn differs from what it calls for now. A yarn that another
+    /// came after does not differ from that one.
+    pub fn differs(&self, stitched: YarnId, called_for: YarnId) -> bool {
+        let mut yarn = Some(called_for);
+        let line = (0..=self.yarns.len()).map_while(|_| {
+            let now = yarn?;
+            yarn = self.yarn(now).and_then(|now| now.after);
+            Some(now)
+        });
+        !line.into_iter().any(|now| now == stitched)
     }
 
     pub fn hours(&self) -> &Hours {
@@ -412,7 +463,9 @@ impl Book {
     pub fn differing(&self) -> Vec<(BlockNumber, Vec<RowNumber>)> {
         let differing = |block: Block| {
             let rows = self.plan.rows(&block).into_iter().zip(self.worked(block.number));
-            let differing = rows.filter(|(row, worked)| self.yarn_for(row) != Some(worked.yarn));
+            let differing = rows.filter(|(row, worked)| {
+                self.yarn_for(row).is_none_or(|now| self.differs(worked.yarn, now))
+            });
             (block.number, differing.map(|(row, _)| row.number).collect::<Vec<_>>())
         };
         self.plan.blocks().map(differing).filter(|(_, rows)| !rows.is_empty()).collect()

@@ -104,6 +104,14 @@ pub enum Change {
     Scaled(Box<Scale>),
     /// One more yarn, after the others.
     YarnAdded(Yarn),
+    /// Filler rows, joins and border are worked in this yarn from now on.
+    JoiningMoved {
+        yarn: YarnId,
+    },
+    /// A yarn that nothing is worked in is gone. Its id is not given again.
+    YarnRemoved {
+        yarn: YarnId,
+    },
     /// The question asked each evening; `None` for the usual one.
     QuestionSet(Option<OwnQuestion>),
     /// What the maker did with a finished block, or did not.

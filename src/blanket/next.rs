@@ -4,7 +4,7 @@
 
 use chrono::{DateTime, Days, NaiveDate, Utc};
 
-use super::{Beginning, Book, Change, Plan, Scale};
+use super::{Beginning, Book, Change, Plan, Scale, Yarn};
 
 /// A next blanket can be set up from so many days before the last day of the one before.
 const BEFORE_LAST_DAYS: u64 = 60;
@@ -89,16 +89,22 @@ pub fn moved_plan(
 }
 
 /// What begins a blanket with this plan, and makes it like `book` in all but its days, rows and
-/// yarn on hand. Removed tiers and their yarns stay behind.
+/// yarn on hand. Removed tiers stay behind, and yarns that others came after.
 pub fn begin_next(book: &Book, plan: Plan, at: DateTime<Utc>) -> Vec<Change> {
     let first_day = plan.first_day();
     let scale = Scale::new(book.scale().tiers().to_vec(), book.scale().default_tier().id);
     let scale = scale.unwrap_or_else(|_| book.scale().clone());
+    let is_last = |yarn: &&Yarn| {
+        let named = |id| book.joining() == id || scale.tiers().iter().any(|tier| tier.yarn == id);
+        named(yarn.id) || book.yarns().iter().all(|other| other.after != Some(yarn.id))
+    };
+    let yarns = book.yarns().iter().filter(is_last);
+    let yarns = yarns.map(|yarn| Yarn { after: None, ..yarn.clone() }).collect();
     let beginning = Beginning {
         plan,
         fabric: *book.fabric(),
         scale,
-        yarns: book.yarns().to_vec(),
+        yarns,
         joining: book.joining(),
         hours: *book.hours(),
     };

@@ -30,6 +30,8 @@ pub struct Yarn {
     pub id: YarnId,
     pub name: Label,
     pub rgb: [u8; 3],
+    /// The yarn that was worked before where this one is worked now.
+    pub after: Option<YarnId>,
 }
 
 /// 2 to 12 tiers with different labels and ids, lowest first, one of them the default tier.

@@ -319,7 +319,7 @@ fn row_said(book: &Book, line: &BlockLine, now: DateTime<Utc>) -> Option<BlockRo
         day,
         with_month: book.plan().pieces().cut != Cut::Months,
         colour,
-        now_in: line.now_in().and_then(name),
+        now_in: line.now_in.and_then(name),
         handling: line.handling,
         how: how.map(|answer| answer.how),
     })

@@ -84,7 +84,7 @@ pub fn pull_back(
 fn differing(book: &Book, day: NaiveDate) -> Option<(RowNumber, YarnId)> {
     let (block, row) = book.plan().row_of(day)?;
     let stitched = book.worked_row(block.number, row.number)?.yarn;
-    (book.tier_of(day)?.yarn != stitched).then_some((row.number, stitched))
+    book.differs(stitched, book.tier_of(day)?.yarn).then_some((row.number, stitched))
 }
 
 /// Whether a block is woven in or joined.

@@ -2,12 +2,12 @@
 
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 
-use super::button::Button;
+use super::button::{AskedIn, Button};
 use super::event::{Due, MessageId, Wake};
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Kept, Say};
 use super::talk::{Step, Talk};
-use super::{Maker, blankets, differing, in_one_go, nudges};
+use super::{Maker, blankets, differing, in_one_go, meanings, nudges};
 use crate::blanket::calendar::between_questions;
 use crate::blanket::{Answer, Book, Change, DayState, How, TierId};
 
@@ -52,7 +52,13 @@ pub fn ask_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -
 pub fn question(book: &Book, day: NaiveDate) -> Reply {
     let say = Say::Question { day, asks: book.question().cloned() };
     let ask = Reply::new(say).at(Place::New(Some(Slot::Question(day))));
-    tier_keys(ask, book, day).keys([
+    let ask = tier_keys(ask, book, day).keys(meanings::key(book, day, AskedIn::Question));
+    other_keys(ask, day)
+}
+
+/// The buttons below the tiers of a question.
+pub fn other_keys(reply: Reply, day: NaiveDate) -> Reply {
+    reply.keys([
         Key { caption: Caption::NotSure, button: Button::NotSure { day } },
         Key { caption: Caption::Later, button: Button::Later { day } },
         Key { caption: Caption::Skip, button: Button::Skip { day } },
@@ -90,6 +96,7 @@ pub fn ask_to_change(
                 let (now, asks) = (tier.label.clone(), book.question().cloned());
                 let say = Say::QuestionToChange { day, asks, now, how: answer.how };
                 tier_keys(Reply::new(say).at(place), book, day)
+                    .keys(meanings::key(book, day, AskedIn::Question))
                     .key(Caption::LeaveAsItIs, Button::Leave { day })
             }
             None => question(book, day).at(place),
@@ -244,7 +251,7 @@ fn kept(book: &Book, day: NaiveDate, answer: Answer) -> Option<Reply> {
         side: row.side,
         yarn: book.yarn_name(tier.yarn)?.clone(),
         stitched_in: match stitched {
-            Some(yarn) if yarn != tier.yarn => book.yarn_name(yarn).cloned(),
+            Some(yarn) if book.differs(yarn, tier.yarn) => book.yarn_name(yarn).cloned(),
             Some(_) | None => None,
         },
     };

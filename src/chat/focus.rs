@@ -232,6 +232,7 @@ fn line(
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::AnotherYarn { .. }
         | Step::Scale { .. } => return About::InHand,
     }
     if let Some(days) = days_of_another(maker, text, now, lexicon) {
@@ -282,6 +283,7 @@ fn tapped(maker: &Maker, button: &Button) -> About {
         | Button::Ask { day }
         | Button::Leave { day }
         | Button::NotSure { day }
+        | Button::Meanings { day, .. }
         | Button::Compare { day, .. }
         | Button::Later { day }
         | Button::PutOff { day, .. }
@@ -304,6 +306,7 @@ fn tapped(maker: &Maker, button: &Button) -> About {
         | Button::FirstDay { .. }
         | Button::Practice
         | Button::PracticeAnswer { .. }
+        | Button::PracticeMeanings
         | Button::Nudges { .. }
         | Button::Resume
         // /help shows them, whichever blanket is in hand.

@@ -19,6 +19,7 @@ pub mod lexicon;
 mod lines;
 pub mod making;
 pub mod many;
+mod meanings;
 mod not_sure;
 mod notes;
 mod nudges;

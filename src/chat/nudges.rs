@@ -5,12 +5,12 @@
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
 
-use super::button::Button;
+use super::button::{AskedIn, Button};
 use super::event::{Due, MessageId, Wake};
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::{Caption, Say};
 use super::talk::Step;
-use super::{Maker, evening, recap};
+use super::{Maker, evening, meanings, recap};
 use crate::blanket::{Book, Change, Nudges, Reminders};
 
 /// So many open days in a row are a pause: from then on a nudge comes once a week.
@@ -119,11 +119,8 @@ pub fn nudge_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>)
     let Some(open) = subject(book, &days, day) else { return maker.quiet() };
     let say = Say::Nudge { day: open, asks: book.question().cloned() };
     let mut nudge = Reply::new(say).at(Place::New(Some(Slot::Question(open))));
-    nudge = evening::tier_keys(nudge, book, open).keys([
-        Key { caption: Caption::NotSure, button: Button::NotSure { day: open } },
-        Key { caption: Caption::Later, button: Button::Later { day: open } },
-    ]);
-    nudge = nudge.key(assume_caption(book, open), Button::Assume { day: open });
+    nudge = evening::tier_keys(nudge, book, open).keys(meanings::key(book, open, AskedIn::Nudge));
+    nudge = other_keys(nudge, book, open);
     nudge.silent = true;
     nudge.unasked = true;
     nudge.until = Some(expires(book, day, now));
@@ -138,9 +135,14 @@ pub fn nudge_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>)
     })
 }
 
-/// *Set Thu 14 Jan to Ordinary*
-pub fn assume_caption(book: &Book, day: NaiveDate) -> Caption {
-    Caption::SetDayTo { day, tier: book.scale().default_tier().label.to_string() }
+/// The buttons below the tiers of an open day, among them *Set Thu 14 Jan to Ordinary*.
+pub fn other_keys(reply: Reply, book: &Book, day: NaiveDate) -> Reply {
+    let tier = book.scale().default_tier().label.to_string();
+    let reply = reply.keys([
+        Key { caption: Caption::NotSure, button: Button::NotSure { day } },
+        Key { caption: Caption::Later, button: Button::Later { day } },
+    ]);
+    reply.key(Caption::SetDayTo { day, tier }, Button::Assume { day })
 }
 
 /// After the first kept answer, asks once whether nudges are wanted. None are sent unless the

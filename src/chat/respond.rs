@@ -101,6 +101,7 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::AnotherYarn { .. }
         | Step::NextBlanket
         | Step::MoveBlanket { .. }
         | Step::Scale { .. } => true,
@@ -180,6 +181,7 @@ fn said(maker: &Maker, line: &Line<'_>, now: DateTime<Utc>, lexicon: &Lexicon) -
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::AnotherYarn { .. }
         | Step::NextBlanket
         | Step::MoveBlanket { .. }
         | Step::Scale { .. } => setup::again(maker, now),
@@ -213,6 +215,7 @@ fn said_with_book(
         Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),
         Step::ColourCode { yarn } => return colours::code_typed(maker, book, yarn, text, now),
         Step::ColourName { yarn } => return colours::name_typed(maker, book, yarn, text, now),
+        Step::AnotherYarn { wait } => return colours::typed(maker, book, wait, text, now),
         Step::Scale { wait } => return scale::typed(maker, book, wait, text, now, lexicon),
         Step::NextBlanket | Step::MoveBlanket { .. } => {
             return blankets::typed(maker, book, text, now, lexicon);

@@ -59,6 +59,8 @@ pub enum Say {
 
     // An evening.
     Question { day: NaiveDate, asks: Option<OwnQuestion> },
+    // The question, with the maker's own line about each tier.
+    Meanings(MeaningsSaid),
     QuestionToChange { day: NaiveDate, asks: Option<OwnQuestion>, now: Label, how: How },
     Kept(Kept),
     UnknownTier { typed: String, day: NaiveDate, example: Label },
@@ -305,6 +307,17 @@ pub struct TierSaid {
     pub line: Option<String>,
 }
 
+/// A question with the lines of the tiers, lowest first.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct MeaningsSaid {
+    pub day: NaiveDate,
+    pub asks: Option<OwnQuestion>,
+    pub tiers: Vec<TierSaid>,
+    /// What the day has now, where it has a tier.
+    pub kept: Option<(Label, How)>,
+    pub practice: bool,
+}
+
 /// What became of a line, or why there can be no other.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum PeopleDone {
@@ -380,6 +393,7 @@ pub enum Caption {
     /// Answer the open day named.
     AnswerDay(NaiveDate),
     NotSure,
+    Meanings,
     Later,
     Skip,
     Note,

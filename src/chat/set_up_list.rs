@@ -139,6 +139,7 @@ fn waits(step: &Step) -> bool {
             | Step::Making { .. }
             | Step::ColourCode { .. }
             | Step::ColourName { .. }
+            | Step::AnotherYarn { .. }
             | Step::Scale { .. }
             | Step::Yarn { .. }
             | Step::Ball { .. }

@@ -260,6 +260,7 @@ pub fn typed(
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::AnotherYarn { .. }
         | Step::NextBlanket
         | Step::MoveBlanket { .. }
         | Step::Scale { .. } => return None,

@@ -7,10 +7,10 @@ use super::button::Button;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::{Caption, MeaningsSaid, Say};
 use super::talk::Step;
 use super::typed::{self, TypedDate};
-use super::{Maker, evening, scale, set_up_list};
+use super::{Maker, evening, meanings, scale, set_up_list};
 use crate::blanket::calendar;
 use crate::blanket::places::{self, Found};
 use crate::blanket::{
@@ -175,13 +175,26 @@ pub fn first_day_kept(
 /// A question that keeps nothing, to see what an evening is like before the first day.
 pub fn practice(book: &Book, tapped: MessageId) -> Outcome {
     let day = book.plan().first_day();
-    let ask = Reply::new(Say::PracticeQuestion { day, asks: book.question().cloned() })
-        .at(in_place(tapped));
-    let keyed = book.scale().tiers().iter().fold(ask, |reply, tier| {
+    let ask = Reply::new(Say::PracticeQuestion { day, asks: book.question().cloned() });
+    let ask = practice_keys(ask, book).keys(meanings::practice_key(book));
+    go(Step::Practice).say(ask.at(in_place(tapped)))
+}
+
+/// The practice question with the maker's own line about each tier, where there is one.
+pub fn practice_with_meanings(book: &Book, tapped: MessageId) -> Outcome {
+    if meanings::practice_key(book).is_none() {
+        return practice(book, tapped);
+    }
+    let said = MeaningsSaid { practice: true, ..meanings::said(book, book.plan().first_day()) };
+    let ask = practice_keys(Reply::new(Say::Meanings(said)), book);
+    go(Step::Practice).say(ask.at(in_place(tapped)))
+}
+
+fn practice_keys(reply: Reply, book: &Book) -> Reply {
+    book.scale().tiers().iter().fold(reply, |reply, tier| {
         let caption = Caption::Name(tier.label.to_string());
         reply.key(caption, Button::PracticeAnswer { tier: tier.id })
-    });
-    go(Step::Practice).say(keyed)
+    })
 }
 
 pub fn practice_answered(book: &Book, tier: TierId, tapped: Option<MessageId>) -> Option<Outcome> {
@@ -222,6 +235,7 @@ pub fn again(maker: &Maker, now: DateTime<Utc>) -> Outcome {
         | Step::Making { .. }
         | Step::ColourCode { .. }
         | Step::ColourName { .. }
+        | Step::AnotherYarn { .. }
         | Step::NextBlanket
         | Step::MoveBlanket { .. }
         | Step::Scale { .. } => go(Step::Place).say(ask_place()),
@@ -291,13 +305,13 @@ pub fn beginning(plan: Plan, hours: Hours, lexicon: &Lexicon) -> Option<Beginnin
     let first = &lexicon.first_scale;
     let (mut tiers, mut yarns) = (Vec::new(), Vec::new());
     for (id, (label, yarn, rgb)) in (1..).zip(first.tiers) {
-        yarns.push(Yarn { id: YarnId(id), name: Label::parse(yarn).ok()?, rgb: *rgb });
+        yarns.push(Yarn { id: YarnId(id), name: Label::parse(yarn).ok()?, rgb: *rgb, after: None });
         tiers.push(Tier { id: TierId(id), label: Label::parse(label).ok()?, yarn: YarnId(id) });
     }
     let default = tiers.get(first.default)?.id;
     let joining = YarnId(u8::try_from(yarns.len() + 1).ok()?);
     let (name, rgb) = first.joining;
-    yarns.push(Yarn { id: joining, name: Label::parse(name).ok()?, rgb });
+    yarns.push(Yarn { id: joining, name: Label::parse(name).ok()?, rgb, after: None });
     let (fabric, scale) = (Fabric::DEFAULT, Scale::new(tiers, default).ok()?);
     Some(Beginning { plan, fabric, scale, yarns, joining, hours })
 }

@@ -4,6 +4,7 @@ use chrono::{DateTime, NaiveDate, NaiveTime, Utc};
 use chrono_tz::Tz;
 use serde::{Deserialize, Serialize};
 
+use super::colours::{AnotherWait, AnotherYarn};
 use super::scale::{NewTier, Rescaled, ScaleWait};
 use crate::blanket::How;
 use crate::blanket::size::Basis;
@@ -23,6 +24,9 @@ pub struct Talk {
     /// Yarns and tiers as they were before the last change of a colour.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub colours_before: Option<ColoursBefore>,
+    /// A yarn that is to be worked where another is, and is not kept yet.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub another_yarn: Option<AnotherYarn>,
     /// A tier that is to be added to the scale and has no yarn yet.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub new_tier: Option<NewTier>,
@@ -114,6 +118,10 @@ pub enum Step {
     ColourName {
         yarn: u8,
     },
+    /// A yarn that is worked where another was.
+    AnotherYarn {
+        wait: AnotherWait,
+    },
     /// The maker's own scale.
     Scale {
         wait: ScaleWait,
@@ -203,6 +211,11 @@ pub struct ColoursBefore {
     pub yarns: Vec<(u8, String, [u8; 3])>,
     /// Each tier and its yarn.
     pub tiers: Vec<(u8, u8)>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub joining: Option<u8>,
+    /// The yarn that came with the change.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub added: Option<u8>,
 }
 
 /// The id is in the button. It stays after it was taken back, so that a second tap says the same.
@@ -296,7 +309,8 @@ impl Talk {
     /// The same talk with another blanket in hand. What could be undone was of the one before.
     pub fn with_in_hand(&self, in_hand: Option<NaiveDate>) -> Talk {
         let talk = Talk { in_hand, step: Step::Idle, ..self.clone() };
-        Talk { colours_before: None, new_tier: None, rescaled: None, ..talk }
+        let talk = Talk { new_tier: None, rescaled: None, ..talk };
+        Talk { colours_before: None, another_yarn: None, ..talk }
     }
 
     /// A name for what is shown or set at `now`, different from those in use.
@@ -305,6 +319,7 @@ impl Talk {
             self.draft.as_ref().map(|draft| draft.id),
             self.undo.as_ref().map(|undo| undo.id),
             self.colours_before.as_ref().map(|before| before.id),
+            self.another_yarn.as_ref().map(|another| another.id),
             self.new_tier.as_ref().map(|new| new.id),
             self.rescaled.as_ref().map(|last| last.id),
             self.offered_file.as_ref().map(|offered| offered.id),

@@ -12,8 +12,8 @@ use super::say::Say;
 use super::talk::Step;
 use super::{
     Maker, blankets, blocks, bring_back, colours, differing, drawn, evening, in_one_go, later,
-    lines, making, not_sure, notes, nudges, paper, people, recap, row_by_row, scale, set_up_list,
-    settings, setup, worked_up_to, yarn,
+    lines, making, meanings, not_sure, notes, nudges, paper, people, recap, row_by_row, scale,
+    set_up_list, settings, setup, worked_up_to, yarn,
 };
 use crate::blanket::Book;
 
@@ -57,6 +57,8 @@ fn tapped_in_setup(
         | Button::Undo { .. }
         | Button::Rows
         | Button::NotSure { .. }
+        | Button::Meanings { .. }
+        | Button::PracticeMeanings
         | Button::Compare { .. }
         | Button::Later { .. }
         | Button::PutOff { .. }
@@ -134,6 +136,10 @@ fn tapped_with_book(
         | Button::AskAt { .. }
         | Button::FirstDay { .. } => old_button(maker, now),
         Button::NotSure { day } => not_sure::compare(maker, book, *day, now, message),
+        Button::Meanings { day, asked_in } => {
+            meanings::show(maker, book, (*day, *asked_in), now, message)
+        }
+        Button::PracticeMeanings => setup::practice_with_meanings(book, message),
         Button::Compare { day, part } => not_sure::choose(maker, book, (*day, *part), now, message),
         Button::Later { day } => later::ask_when(maker, book, *day, now, message),
         Button::PutOff { day, until } => later::put_off(maker, book, (*day, *until), now, message),

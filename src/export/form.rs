@@ -43,6 +43,9 @@ pub struct BookForm {
     pub question: Option<String>,
     pub yarns: Vec<YarnForm>,
     pub joining_yarn: u8,
+    /// Ids of yarns that were taken back.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub removed_yarns: Vec<u8>,
     pub reminders: RemindersForm,
     pub yarn_settings: YarnSettings,
     /// Files from before there was a choice have none.
@@ -82,6 +85,9 @@ pub struct YarnForm {
     pub name: String,
     /// `#D2CDA4`.
     pub colour: String,
+    /// The yarn that was worked before where this one is worked now.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub after: Option<u8>,
 }
 
 #[derive(Serialize, Deserialize)]

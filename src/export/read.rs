@@ -58,6 +58,7 @@ pub fn read_book(bytes: &[u8]) -> Read<Vec<Change>> {
     let beginning = beginning(&form)?;
     let known = Known::of(&form, &beginning);
     let mut changes = vec![Change::Began(Box::new(beginning))];
+    changes.extend(known.removed_yarns(&form)?);
     changes.push(Change::RemindersSet(reminders(&form.reminders)));
     if let Some(question) = &form.question {
         let read = OwnQuestion::parse(question).ok();
@@ -91,7 +92,8 @@ fn beginning(form: &BookForm) -> Read<Beginning> {
     };
     let yarn = |yarn: &super::form::YarnForm| {
         let rgb = strict_hex(&yarn.colour)?;
-        Ok(Yarn { id: YarnId(yarn.id), name: label(&yarn.name)?, rgb })
+        let after = yarn.after.map(YarnId);
+        Ok(Yarn { id: YarnId(yarn.id), name: label(&yarn.name)?, rgb, after })
     };
     let tiers: Vec<Tier> = form.tiers.iter().map(tier).collect::<Read<_>>()?;
     let removed: Vec<Tier> = form.removed_tiers.iter().map(tier).collect::<Read<_>>()?;
@@ -103,6 +105,7 @@ fn beginning(form: &BookForm) -> Read<Beginning> {
         && names.len() == yarns.len()
         && yarns.len() <= YARNS_MAX
         && ids.contains(&joining)
+        && each_after_a_known_one(&yarns)
         && tiers.iter().chain(&removed).all(|tier| ids.contains(&tier.yarn))
         && form.fabric.check().is_ok();
     if !sound {
@@ -118,6 +121,14 @@ fn beginning(form: &BookForm) -> Read<Beginning> {
         joining,
         hours: Hours { zone, ask_at: form.ask_at, day_turns_at: form.day_turns_at },
     })
+}
+
+/// A yarn comes after one that was there before it.
+fn each_after_a_known_one(yarns: &[Yarn]) -> bool {
+    let known = |(index, yarn): (usize, &Yarn)| {
+        yarn.after.is_none_or(|before| yarns[..index].iter().any(|known| known.id == before))
+    };
+    yarns.iter().enumerate().all(known)
 }
 
 fn strict_hex(text: &str) -> Read<[u8; 3]> {
@@ -171,6 +182,13 @@ impl Known {
             removed: form.removed_tiers.iter().map(|tier| TierId(tier.id)).collect(),
             yarns: form.yarns.iter().map(|yarn| YarnId(yarn.id)).collect(),
         }
+    }
+
+    fn removed_yarns(&self, form: &BookForm) -> Read<Vec<Change>> {
+        let removed = &form.removed_yarns;
+        sure(removed.is_sorted_by(|one, next| one < next))?;
+        sure(!removed.iter().any(|yarn| self.yarns.contains(&YarnId(*yarn))))?;
+        Ok(removed.iter().map(|yarn| Change::YarnRemoved { yarn: YarnId(*yarn) }).collect())
     }
 
     fn settings(&self, form: &BookForm) -> Read<()> {

@@ -42,6 +42,7 @@ fn form(book: &Book, history: &[Earlier]) -> BookForm {
         default_tier: book.scale().default_tier().id.0,
         yarns: yarns(book),
         joining_yarn: book.joining().0,
+        removed_yarns: book.removed_yarns().iter().map(|yarn| yarn.0).collect(),
         reminders: reminders(book.reminders()),
         paper: *book.on_paper(),
         yarn_settings: book.yarn_settings().clone(),
@@ -74,6 +75,7 @@ fn yarns(book: &Book) -> Vec<YarnForm> {
         id: yarn.id.0,
         name: yarn.name.to_string(),
         colour: written_hex(yarn.rgb),
+        after: yarn.after.map(|before| before.0),
     };
     book.yarns().iter().map(form).collect()
 }

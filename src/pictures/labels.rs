@@ -25,6 +25,8 @@ pub struct Labels {
     pub side: fn(Side) -> &'static str,
     pub handling: fn(Handling) -> &'static str,
     pub joining: &'static str,
+    /// Of a yarn that rows were worked in, and none are from now on.
+    pub earlier: &'static str,
     pub palette_title: &'static str,
     /// Above the views of a palette: as it is, in grey, and as three kinds of eyes see it.
     pub views: [&'static str; 5],

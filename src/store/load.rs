@@ -57,7 +57,8 @@ impl Store {
                 ) END AS "blanket: String",
                 (SELECT json_group_array(json_array(position, id, label, yarn, removed))
                 FROM tiers WHERE blanket = b.id) AS "tiers!: String",
-                (SELECT json_group_array(json_array(position, id, name, rgb))
+                (SELECT json_group_array(json_array(position, id, name, rgb, comes_after,
+                    removed))
                 FROM yarns WHERE blanket = b.id) AS "yarns!: String",
                 (SELECT json_group_array(json_array(day, tier, how, at))
                 FROM days WHERE blanket = b.id) AS "days!: String",
@@ -164,7 +165,9 @@ fn stored(rows: Vec<Row>, user: UserId) -> Result<Option<Stored>> {
 impl Row {
     fn book(&self, blanket: &str) -> Result<Book> {
         let blanket: Blanket = read(blanket, "a blanket")?;
-        let mut book = Book::begin(&self.beginning(&blanket)?);
+        let (yarns, removed) = self.yarns()?;
+        let mut book = Book::begin(&self.beginning(&blanket, yarns)?);
+        removed.into_iter().for_each(|yarn| book.apply(&Change::YarnRemoved { yarn }));
         self.fill_days(&mut book)?;
         self.fill_rows(&mut book)?;
         self.fill_tier_lines(&mut book)?;
@@ -180,7 +183,7 @@ impl Row {
         Ok(book)
     }
 
-    fn beginning(&self, blanket: &Blanket) -> Result<Beginning> {
+    fn beginning(&self, blanket: &Blanket, yarns: Vec<Yarn>) -> Result<Beginning> {
         let (pieces, fabric) = (blanket.pieces, blanket.fabric);
         let plan = Plan::new(blanket.first_day, blanket.last_day, pieces, fabric.faces())
             .map_err(|_| StoreError::impossible("the plan of a blanket"))?;
@@ -192,7 +195,7 @@ impl Row {
             .and_then(|scale| scale.with_retired(retired))
             .map_err(|_| StoreError::impossible("the scale of a blanket"))?;
         let joining = YarnId(blanket.joining_yarn);
-        Ok(Beginning { plan, fabric, scale, yarns: self.yarns()?, joining, hours })
+        Ok(Beginning { plan, fabric, scale, yarns, joining, hours })
     }
 
     /// The tiers, and those that were removed.
@@ -209,15 +212,22 @@ impl Row {
         Ok((tiers, retired))
     }
 
-    fn yarns(&self) -> Result<Vec<Yarn>> {
-        let mut rows: Vec<(i64, u8, String, String)> = read(&self.yarns, "a yarn")?;
+    /// The yarns, and the ids of those that were removed.
+    fn yarns(&self) -> Result<(Vec<Yarn>, Vec<YarnId>)> {
+        let mut rows: Vec<YarnRow> = read(&self.yarns, "a yarn")?;
         rows.sort_by_key(|(position, ..)| *position);
-        let yarns = rows.into_iter().map(|(_, id, name, rgb)| {
+        let (mut yarns, mut gone) = (Vec::new(), Vec::new());
+        for (_, id, name, rgb, after, removed) in rows {
+            let id = YarnId(id);
+            if removed == 1 {
+                gone.push(id);
+                continue;
+            }
             let name = Label::parse(&name);
             let name = name.map_err(|_| StoreError::impossible("the name of a yarn"))?;
-            Ok(Yarn { id: YarnId(id), name, rgb: read_rgb(&rgb)? })
-        });
-        yarns.collect()
+            yarns.push(Yarn { id, name, rgb: read_rgb(&rgb)?, after: after.map(YarnId) });
+        }
+        Ok((yarns, gone))
     }
 
     /// Answers before what is put off: an answer ends that.
@@ -305,6 +315,9 @@ fn remind(blanket: &Blanket, book: &mut Book) -> Result<()> {
     }
     Ok(())
 }
+
+/// Position, id, name, colour, the yarn it comes after, and whether it was removed.
+type YarnRow = (i64, u8, String, String, Option<u8>, u8);
 
 /// Yarn, number, kind, tenths of a gram, rows then, instant, and what else there is to it.
 type StockRow<'a> = (u8, i64, &'a str, u32, u32, i64, Option<Detail>);

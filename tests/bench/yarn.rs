@@ -104,7 +104,8 @@ fn book(days: u64, grams: u32) -> Book {
 fn beginning() -> Beginning {
     let label = |name: String| Label::parse(&name).unwrap();
     let tier = |id| Tier { id: TierId(id), label: label(format!("T{id}")), yarn: YarnId(id) };
-    let yarn = |id| Yarn { id: YarnId(id), name: label(format!("C{id}")), rgb: [id; 3] };
+    let yarn =
+        |id| Yarn { id: YarnId(id), name: label(format!("C{id}")), rgb: [id; 3], after: None };
     Beginning {
         plan: Plan::year_from(NaiveDate::from_ymd_opt(2027, 1, 1).unwrap()),
         fabric: Fabric {

@@ -157,7 +157,7 @@ pub fn ball(tenths: u32) -> Entry {
 /// The year 2027 in Lisbon, with two tiers.
 pub fn beginning() -> Beginning {
     let tier = |id, name, yarn| Tier { id: TierId(id), label: label(name), yarn: YarnId(yarn) };
-    let yarn = |id, name, rgb| Yarn { id: YarnId(id), name: label(name), rgb };
+    let yarn = |id, name, rgb| Yarn { id: YarnId(id), name: label(name), rgb, after: None };
     Beginning {
         plan: Plan::new(day("2027-01-01"), day("2027-12-31"), Pieces::DEFAULT, Faces::DEFAULT)
             .unwrap(),

@@ -119,7 +119,8 @@ fn books() -> impl Strategy<Value = Book> {
 fn beginning(tiers: u8, (cut, fillers): (Cut, Fillers), ridges: bool) -> Beginning {
     let label = |name: String| Label::parse(&name).unwrap();
     let tier = |id| Tier { id: TierId(id), label: label(format!("T{id}")), yarn: YarnId(id) };
-    let yarn = |id| Yarn { id: YarnId(id), name: label(format!("Y{id}")), rgb: [id; 3] };
+    let yarn =
+        |id| Yarn { id: YarnId(id), name: label(format!("Y{id}")), rgb: [id; 3], after: None };
     let stitch = match ridges {
         true => Stitch::Garter { day_is_ridge: true },
         false => Stitch::SingleCrochet,

@@ -151,7 +151,8 @@ fn book(told: &Value) -> Book {
     let tiers = u8::try_from(number(&told["scale"])).unwrap();
     let label = |name: String| Label::parse(&name).unwrap();
     let tier = |id| Tier { id: TierId(id), label: label(format!("T{id}")), yarn: YarnId(id) };
-    let yarn = |id| Yarn { id: YarnId(id), name: label(format!("Y{id}")), rgb: [id; 3] };
+    let yarn =
+        |id| Yarn { id: YarnId(id), name: label(format!("Y{id}")), rgb: [id; 3], after: None };
     begun.scale = Scale::new((1..=tiers).map(tier).collect(), TierId(1)).unwrap();
     (begun.yarns, begun.joining) = ((1..=tiers + 1).map(yarn).collect(), YarnId(tiers + 1));
     let mut book = Book::begin(&begun);

@@ -21,7 +21,8 @@ pub struct Outlook {
     pub expected_rows: Option<f64>,
     /// The chance that a day to come is of this colour.
     pub share: f64,
-    /// `None` where it is not known what a row takes, or nothing was entered.
+    /// `None` where it is not known what a row takes, nothing was entered, or nothing is worked
+    /// in it from now on.
     pub lasts: Option<Lasts>,
 }
 
@@ -96,6 +97,8 @@ impl<'a> Ahead<'a> {
     fn outlook(&self, status: &YarnStatus) -> Outlook {
         let to_come = self.to_come(status.yarn);
         let supply = status.on_hand_grams.and_then(|grams| supply(status, grams));
+        let used = used_yarns(self.book).any(|used| used == status.yarn);
+        let supply = supply.filter(|_| used);
         let lasts = supply.map(|supply| self.lasts(status, &supply, &to_come));
         let expected_rows = self.is_forecast(status.yarn).then(|| to_come.mean());
         // At most two years of days.

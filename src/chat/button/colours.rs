@@ -24,6 +24,12 @@ pub enum ColourTap {
     Orders,
     /// The yarns of the tiers from now on, lowest first: 1 to [`ColourTap::ORDERED_MAX`] of them.
     Order { yarns: Vec<YarnId> },
+    /// Another yarn is worked where this one was: type its name.
+    Another { yarn: YarnId },
+    /// Type the code of the one that has a name.
+    AnotherCode { draft: i64 },
+    /// Keep the one that was shown.
+    UseAnother { draft: i64 },
     /// Everything as it was before the change with this id.
     Undo { id: i64 },
 }
@@ -46,6 +52,9 @@ impl ColourTap {
             ColourTap::Order { yarns } => {
                 format!("order|{}", joined(yarns, |yarn| yarn.0.to_string()))
             }
+            ColourTap::Another { yarn } => format!("other|{}", yarn.0),
+            ColourTap::AnotherCode { draft } => format!("code|{draft}"),
+            ColourTap::UseAnother { draft } => format!("use|{draft}"),
             ColourTap::Undo { id } => format!("undo|{id}"),
         }
     }
@@ -67,6 +76,9 @@ impl ColourTap {
                     read_number(yarn).map(YarnId)
                 })?,
             },
+            ["other", yarn] => ColourTap::Another { yarn: YarnId(read_number(yarn)?) },
+            ["code", draft] => ColourTap::AnotherCode { draft: read_number(draft)? },
+            ["use", draft] => ColourTap::UseAnother { draft: read_number(draft)? },
             ["undo", id] => ColourTap::Undo { id: read_number(id)? },
             _ => return None,
         })

@@ -98,6 +98,12 @@ pub enum Button {
     NotSure {
         day: NaiveDate,
     },
+    /// The question with the maker's own line about each tier.
+    Meanings {
+        day: NaiveDate,
+        asked_in: AskedIn,
+    },
+    PracticeMeanings,
     /// The day lies in this part of the scale.
     Compare {
         day: NaiveDate,
@@ -248,6 +254,18 @@ pub struct Position {
 pub enum Part {
     Group(u8),
     CannotTell,
+}
+
+/// Where a day is asked about: which buttons are below its tiers.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum AskedIn {
+    Question,
+    Nudge,
+    Open,
+}
+
+impl AskedIn {
+    pub const ALL: [AskedIn; 3] = [AskedIn::Question, AskedIn::Nudge, AskedIn::Open];
 }
 
 /// A setting that can be changed in the chat.

@@ -3,8 +3,8 @@
 use chrono::{NaiveDate, NaiveTime, Weekday};
 
 use super::{
-    BlanketTap, BlockButton, BringBackTap, ColourTap, PaperTap, PeopleTap, ScaleTap, SetUpTap,
-    UnreadableToken, YarnButton, drawn, making,
+    AskedIn, BlanketTap, BlockButton, BringBackTap, ColourTap, PaperTap, PeopleTap, ScaleTap,
+    SetUpTap, UnreadableToken, YarnButton, drawn, making,
 };
 use super::{Button, ColourSum, Invitation, Part, Position, RowByRow, Setting};
 use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
@@ -12,6 +12,7 @@ use crate::blanket::{BlockNumber, NoteId, RowNumber, TierId};
 const VERSION: &str = "1";
 
 impl Button {
+    #[expect(clippy::too_many_lines, reason = "an arm for each button, and nothing else")]
     pub fn token(&self) -> String {
         let fields = match self {
             Button::Agree { invitation } => format!("agree|{}", invitation.as_str()),
@@ -34,6 +35,10 @@ impl Button {
             Button::Undo { block, left, was } => format!("undo|{block}|{left}|{was}"),
             Button::Rows => "rows".to_owned(),
             Button::NotSure { day } => format!("unsure|{}", date(*day)),
+            Button::Meanings { day, asked_in } => {
+                format!("means|{}|{}", date(*day), asked_in_code(*asked_in))
+            }
+            Button::PracticeMeanings => "trymeans".to_owned(),
             Button::Compare { day, part } => format!("compare|{}|{}", date(*day), part_code(*part)),
             Button::Later { day } => format!("later|{}", date(*day)),
             Button::PutOff { day, until } => {
@@ -140,6 +145,10 @@ impl Button {
     fn more_fields(name: &str, rest: &[&str]) -> Option<Button> {
         Some(match (name, rest) {
             ("unsure", [day]) => Button::NotSure { day: read_date(day)? },
+            ("means", [day, asked_in]) => {
+                Button::Meanings { day: read_date(day)?, asked_in: read_asked_in(asked_in)? }
+            }
+            ("trymeans", []) => Button::PracticeMeanings,
             ("compare", [day, part]) => {
                 Button::Compare { day: read_date(day)?, part: read_part(part)? }
             }
@@ -282,6 +291,18 @@ fn read_part(text: &str) -> Option<Part> {
         "x" => Some(Part::CannotTell),
         group => read_number(group).map(Part::Group),
     }
+}
+
+fn asked_in_code(asked_in: AskedIn) -> &'static str {
+    match asked_in {
+        AskedIn::Question => "q",
+        AskedIn::Nudge => "n",
+        AskedIn::Open => "o",
+    }
+}
+
+fn read_asked_in(text: &str) -> Option<AskedIn> {
+    AskedIn::ALL.into_iter().find(|asked_in| asked_in_code(*asked_in) == text)
 }
 
 fn setting_code(setting: Setting) -> &'static str {

@@ -19,6 +19,18 @@ pub fn yarns(book: &Book) -> Vec<&Yarn> {
     yarns
 }
 
+/// Those, and after them the ones with worked rows or yarn on hand that nothing is worked in now.
+pub fn with_earlier(book: &Book) -> Vec<&Yarn> {
+    let mut yarns = yarns(book);
+    let some = |yarn: &&Yarn| book.rows_in(yarn.id) > 0 || !book.ledger(yarn.id).is_empty();
+    for yarn in book.yarns().iter().filter(some) {
+        if !yarns.contains(&yarn) {
+            yarns.push(yarn);
+        }
+    }
+    yarns
+}
+
 pub fn of_tiers(book: &Book) -> Vec<YarnId> {
     book.scale().tiers().iter().map(|tier| tier.yarn).collect()
 }
@@ -80,13 +92,13 @@ fn shared(book: &Book) -> Vec<(Label, Label, Label)> {
     pairs.take(PAIRS_MAX).collect()
 }
 
-/// One colour; whether shades are offered is not known here.
+/// One colour; what is offered is not known here.
 pub fn one(book: &Book, yarn: &Yarn) -> ColourSaid {
     let others = yarns(book).into_iter().filter(|other| other.id != yarn.id);
     let near = others.filter(|other| colours::worst(other.rgb, yarn.rgb) < APART);
     let near = near.map(|other| other.name.clone()).collect();
     let rows = book.rows_in(yarn.id);
-    ColourSaid { name: yarn.name.clone(), rgb: yarn.rgb, rows, near, shade: false }
+    ColourSaid { name: yarn.name.clone(), rgb: yarn.rgb, rows, near, shade: false, another: false }
 }
 
 /// Colours of the tiers, lowest first.

@@ -3,6 +3,7 @@
 //!
 //! Never forbids a colour, and never changes a worked row.
 
+mod another;
 mod facts;
 mod said;
 mod screens;
@@ -19,9 +20,10 @@ use super::talk::{ColoursBefore, Step, Talk};
 use crate::blanket::colours::{Rgb, read_hex};
 use crate::blanket::{Book, Change, Label, Tier, TierId, Yarn, YarnId};
 
+pub use another::{AnotherWait, AnotherYarn, typed};
 pub use said::{
-    Check, ColourCaption, ColourSaid, ColoursRefusal, ColoursSaid, Done, OrderSaid, OrdersSaid,
-    PalettesSaid, Sight, SightSaid,
+    AnotherSaid, Check, ColourCaption, ColourSaid, ColoursRefusal, ColoursSaid, Done, OrderSaid,
+    OrdersSaid, PalettesSaid, Sight, SightSaid,
 };
 
 /// The button that leads here.
@@ -57,6 +59,9 @@ pub fn tapped(
         },
         ColourTap::Orders => show(Step::Idle, screens::orders(book)),
         ColourTap::Order { yarns } => order(maker, book, yarns, now, place),
+        ColourTap::Another { yarn } => another::ask_name(maker, book, *yarn, place),
+        ColourTap::AnotherCode { draft } => another::code_again(maker, book, *draft, place),
+        ColourTap::UseAnother { draft } => another::take(maker, book, *draft, place),
         ColourTap::Undo { id } => undo(maker, book, *id, place),
     }
 }
@@ -65,7 +70,10 @@ pub fn tapped(
 pub fn code_typed(maker: &Maker, book: &Book, yarn: u8, text: &str, now: DateTime<Utc>) -> Outcome {
     match read_hex(text) {
         Some(rgb) => recolour(maker, book, &[(YarnId(yarn), rgb)], now, anew()),
-        None => refused(maker, ColoursRefusal::Code { typed: text.to_owned() }, yarn),
+        None => {
+            let back = ColourTap::One { yarn: YarnId(yarn) };
+            refused(maker, ColoursRefusal::Code { typed: text.to_owned() }, back)
+        }
     }
 }
 
@@ -74,28 +82,32 @@ pub fn name_typed(maker: &Maker, book: &Book, yarn: u8, text: &str, now: DateTim
     let Some(known) = book.yarn(YarnId(yarn)) else {
         return maker.at(Step::Idle).say(screens::check(book, None).at(anew()));
     };
-    let name = match Label::parse(text) {
-        // What has no letter cannot be typed with its grams, nor told from a number.
-        Ok(name) if !name.as_str().contains(char::is_alphabetic) => {
-            return refused(maker, ColoursRefusal::NoLetters, yarn);
-        }
+    let name = match read_name(book, text, Some(known.id)) {
         Ok(name) => name,
-        Err(fault) => return refused(maker, ColoursRefusal::Name(fault), yarn),
+        Err(refusal) => return refused(maker, refusal, ColourTap::One { yarn: known.id }),
     };
-    let twin = book.yarns().iter().find(|other| other.id != known.id && other.name.is(text));
-    if let Some(twin) = twin {
-        let name = twin.name.clone();
-        return refused(maker, ColoursRefusal::SameName { name }, yarn);
-    }
-    let done = Done::Named { before: known.name.clone(), now: name.clone() };
+    let rows = book.rows_in(known.id);
+    let done = Done::Named { before: known.name.clone(), now: name.clone(), rows };
     let change = Change::YarnNamed(Yarn { name, ..known.clone() });
     changed(maker, book, vec![change], done, (now, anew()))
 }
 
+/// The name of this yarn, or of a new one.
+fn read_name(book: &Book, text: &str, of: Option<YarnId>) -> Result<Label, ColoursRefusal> {
+    let name = Label::parse(text).map_err(ColoursRefusal::Name)?;
+    // What has no letter cannot be typed with its grams, nor told from a number.
+    if !name.as_str().contains(char::is_alphabetic) {
+        return Err(ColoursRefusal::NoLetters);
+    }
+    match book.yarns().iter().find(|other| Some(other.id) != of && other.name.is(text)) {
+        Some(twin) => Err(ColoursRefusal::SameName { name: twin.name.clone() }),
+        None => Ok(name),
+    }
+}
+
 /// Nothing is changed. What was typed may be typed anew; *Back* leaves the step.
-fn refused(maker: &Maker, refusal: ColoursRefusal, yarn: u8) -> Outcome {
-    let back = Button::Colours(ColourTap::One { yarn: YarnId(yarn) });
-    maker.quiet().say(Reply::new(Say::ColoursRefused(refusal)).key(Caption::Back, back))
+fn refused(maker: &Maker, refusal: ColoursRefusal, back: ColourTap) -> Outcome {
+    maker.quiet().say(Reply::new(Say::ColoursRefused(refusal)).keys([screens::back(back)]))
 }
 
 fn recolour(
@@ -125,14 +137,24 @@ fn take(
     let yarns: Vec<&Yarn> = facts::yarns(book);
     let palette_tiers = palette.of_tiers(facts::tier_yarns(book));
     let colour = |index: usize| palette_tiers.get(index).copied().unwrap_or(palette.joining);
+    let others: Vec<&Yarn> = book.yarns().iter().filter(|yarn| !yarns.contains(yarn)).collect();
     let named = |(index, yarn): (usize, &&Yarn)| {
         let (name, rgb) = colour(index);
-        Some(Change::YarnNamed(Yarn { id: yarn.id, name: Label::parse(name).ok()?, rgb }))
+        let name = free_name(name, &others)?;
+        Some(Change::YarnNamed(Yarn { name, rgb, ..(*yarn).clone() }))
     };
     let changes = yarns.iter().enumerate().filter_map(named).collect();
     let rows = yarns.iter().map(|yarn| book.rows_in(yarn.id)).sum();
     let done = Done::Palette { name: palette.name.to_owned(), rows };
     changed(maker, book, changes, done, (now, place))
+}
+
+/// A name no yarn has that is worked no more: with a number where one has it.
+fn free_name(name: &str, others: &[&Yarn]) -> Option<Label> {
+    let numbered = (2..).map(|number| format!("{name} {number}"));
+    let mut names = std::iter::once(name.to_owned()).chain(numbered).take(others.len() + 1);
+    let name = names.find(|name| others.iter().all(|other| !other.name.is(name)))?;
+    Label::parse(&name).ok()
 }
 
 /// The yarns of the tiers in another order. Where they are other yarns by now, the orders of
@@ -173,13 +195,28 @@ fn changed(
     if after == *book {
         return maker.at(Step::Idle).say(screens::check(book, None).at(place));
     }
-    let id = maker.talk.fresh_id(now);
-    let mut reply = screens::check(&after, Some(done));
-    let undo = Button::Colours(ColourTap::Undo { id });
-    reply.keys.insert(0, vec![Key { caption: Caption::Undo, button: undo }]);
+    kept(maker, book, changes, done, (maker.talk.fresh_id(now), place))
+}
+
+fn kept(
+    maker: &Maker,
+    book: &Book,
+    changes: Vec<Change>,
+    done: Done,
+    (id, place): (i64, Place),
+) -> Outcome {
+    let mut after = book.clone();
+    changes.iter().for_each(|change| after.apply(change));
+    let reply = with_undo(screens::check(&after, Some(done)), id);
     let mut outcome = maker.at(Step::Idle);
     outcome.talk = Talk { colours_before: Some(before(book, id)), ..outcome.talk };
     changes.into_iter().fold(outcome, Outcome::change).say(reply.at(place))
+}
+
+fn with_undo(mut reply: Reply, id: i64) -> Reply {
+    let undo = Button::Colours(ColourTap::Undo { id });
+    reply.keys.insert(0, vec![Key { caption: Caption::Undo, button: undo }]);
+    reply
 }
 
 fn before(book: &Book, id: i64) -> ColoursBefore {
@@ -189,18 +226,22 @@ fn before(book: &Book, id: i64) -> ColoursBefore {
         id,
         yarns: book.yarns().iter().map(yarn).collect(),
         tiers: book.scale().tiers().iter().map(tier).collect(),
+        joining: Some(book.joining().0),
+        added: None,
     }
 }
 
-/// Everything is as it was before the last change; a second tap finds it so.
+/// Everything is as it was before the last change; a second tap finds it so. A yarn that was
+/// added by it is gone, if nothing names it by now.
 fn undo(maker: &Maker, book: &Book, id: i64, place: Place) -> Outcome {
     let Some(before) = maker.talk.colours_before.as_ref().filter(|before| before.id == id) else {
         let reply = Reply::new(Say::OldButton).keys([key()]);
         return maker.at(Step::Idle).say(reply.at(place));
     };
     let yarns = before.yarns.iter().filter_map(|(id, name, rgb)| {
-        let yarn = Yarn { id: YarnId(*id), name: Label::parse(name).ok()?, rgb: *rgb };
-        (book.yarn(yarn.id)? != &yarn).then_some(Change::YarnNamed(yarn))
+        let known = book.yarn(YarnId(*id))?;
+        let yarn = Yarn { name: Label::parse(name).ok()?, rgb: *rgb, ..known.clone() };
+        (known != &yarn).then_some(Change::YarnNamed(yarn))
     });
     let tiers: Vec<(TierId, YarnId)> = before
         .tiers
@@ -212,9 +253,22 @@ fn undo(maker: &Maker, book: &Book, id: i64, place: Place) -> Outcome {
         })
         .collect();
     let moved = (!tiers.is_empty()).then_some(Change::TiersMoved { yarns: tiers });
-    let changes: Vec<Change> = yarns.chain(moved).collect();
+    let joining = before.joining.map(YarnId).filter(|yarn| book.yarn(*yarn).is_some());
+    let joining = joining.filter(|yarn| *yarn != book.joining());
+    let joined = joining.map(|yarn| Change::JoiningMoved { yarn });
+    let mut changes: Vec<Change> = yarns.chain(moved).chain(joined).collect();
     let mut after = book.clone();
     changes.iter().for_each(|change| after.apply(change));
+    if let Some(added) = before.added.and_then(|added| after.yarn(YarnId(added)).cloned()) {
+        if after.is_used(added.id) {
+            let refusal =
+                Reply::new(Say::ColoursRefused(ColoursRefusal::Used { name: added.name }));
+            return maker.at(Step::Idle).say(refusal.keys([key()]).at(place));
+        }
+        let removed = Change::YarnRemoved { yarn: added.id };
+        after.apply(&removed);
+        changes.push(removed);
+    }
     let reply = screens::check(&after, Some(Done::Undone)).at(place);
     changes.into_iter().fold(maker.at(Step::Idle), Outcome::change).say(reply)
 }

@@ -9,6 +9,9 @@ pub enum ColoursSaid {
     All,
     One(ColourSaid),
     AskName { yarn: Label },
+    AskAnother { yarn: Label },
+    AskAnotherCode { yarn: Label },
+    Another(AnotherSaid),
     Palettes(PalettesSaid),
     Orders(OrdersSaid),
 }
@@ -26,6 +29,14 @@ pub enum ColoursRefusal {
     },
     /// A name of numbers or signs.
     NoLetters,
+    /// There are so many yarns.
+    Full {
+        most: usize,
+    },
+    /// The yarn that was added is worked in, or on hand.
+    Used {
+        name: Label,
+    },
 }
 
 /// Every pair of colours as each sight has it.
@@ -70,6 +81,14 @@ pub enum Done {
     Named {
         before: Label,
         now: Label,
+        rows: u32,
+    },
+    /// Another yarn is worked where one was.
+    Another {
+        before: Label,
+        now: Label,
+        /// Rows that stay in the one before.
+        rows: u32,
     },
     Palette {
         name: String,
@@ -82,6 +101,24 @@ pub enum Done {
     Undone,
 }
 
+/// Another yarn, as it would be worked from now on.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct AnotherSaid {
+    pub before: Label,
+    pub now: Label,
+    pub rgb: Rgb,
+    /// Tiers that are worked in it, lowest first.
+    pub tiers: Vec<Label>,
+    /// Whether it is the joining colour.
+    pub joining: bool,
+    /// Rows that stay in the one before.
+    pub worked: u32,
+    /// Rows that are known and not worked.
+    pub known: u32,
+    /// Colours that are close to it for some eyes.
+    pub near: Vec<Label>,
+}
+
 /// One colour.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct ColourSaid {
@@ -92,6 +129,8 @@ pub struct ColourSaid {
     pub near: Vec<Label>,
     /// Whether a darker or a lighter shade is offered.
     pub shade: bool,
+    /// Whether another yarn can come after it.
+    pub another: bool,
 }
 
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -125,6 +164,8 @@ pub enum ColourCaption {
     Darker(Rgb),
     Lighter(Rgb),
     Name,
+    Another,
+    UseAnother,
     Palettes,
     Orders,
     ByLightness,

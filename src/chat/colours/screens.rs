@@ -1,7 +1,7 @@
 //! The screens about colours, and the buttons of each.
 
-use super::facts;
 use super::said::{ColourCaption, ColourSaid, ColoursSaid, Done, OrdersSaid, PalettesSaid};
+use super::{another, facts};
 use crate::blanket::colours;
 use crate::blanket::{Book, Yarn};
 use crate::chat::button::{Button, ColourTap};
@@ -43,13 +43,16 @@ pub fn check(book: &Book, done: Option<Done>) -> Reply {
 }
 
 pub fn all(book: &Book) -> Reply {
-    let keys: Vec<Key> = facts::yarns(book).into_iter().map(open).collect();
+    let keys: Vec<Key> = facts::with_earlier(book).into_iter().map(open).collect();
     two_a_line(said(ColoursSaid::All), &keys).keys([back(ColourTap::Check)])
 }
 
 pub fn one(book: &Book, yarn: &Yarn) -> Reply {
     let facts = facts::one(book, yarn);
-    let yarns = facts::yarns(book);
+    let mut yarns = facts::yarns(book);
+    if !yarns.contains(&yarn) {
+        yarns.push(yarn);
+    }
     let index = yarns.iter().position(|other| other.id == yarn.id);
     let index = index.filter(|_| !facts.near.is_empty());
     let shades = index.map(|index| colours::shades(&facts::rgbs(&yarns), index));
@@ -58,10 +61,12 @@ pub fn one(book: &Book, yarn: &Yarn) -> Reply {
     let darker = shades.darker.map(|rgb| key(ColourCaption::Darker(rgb), to(rgb)));
     let lighter = shades.lighter.map(|rgb| key(ColourCaption::Lighter(rgb), to(rgb)));
     let shade = darker.is_some() || lighter.is_some();
-    said(ColoursSaid::One(ColourSaid { shade, ..facts }))
+    let another = another::may_follow(book, yarn.id);
+    said(ColoursSaid::One(ColourSaid { shade, another, ..facts }))
         .keys(darker)
         .keys(lighter)
         .keys([key(ColourCaption::Name, ColourTap::Name { yarn: yarn.id })])
+        .keys(another.then_some(key(ColourCaption::Another, ColourTap::Another { yarn: yarn.id })))
         .keys([back(ColourTap::Check)])
 }
 
@@ -103,7 +108,7 @@ pub fn orders(book: &Book) -> Reply {
     lines.into_iter().fold(reply, Reply::keys).keys([back(ColourTap::Check)])
 }
 
-fn said(said: ColoursSaid) -> Reply {
+pub fn said(said: ColoursSaid) -> Reply {
     Reply::new(Say::Colours(said))
 }
 
@@ -116,6 +121,6 @@ fn two_a_line(reply: Reply, keys: &[Key]) -> Reply {
     keys.chunks(2).fold(reply, |reply, line| reply.keys(line.to_vec()))
 }
 
-fn back(tap: ColourTap) -> Key {
+pub fn back(tap: ColourTap) -> Key {
     Key { caption: Caption::Back, button: Button::Colours(tap) }
 }

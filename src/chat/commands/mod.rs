@@ -9,7 +9,7 @@ mod erase;
 mod export;
 mod help;
 mod invite;
-mod open;
+pub(super) mod open;
 mod pause;
 mod privacy;
 mod recap;

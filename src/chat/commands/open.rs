@@ -4,11 +4,11 @@ use chrono::{Days, NaiveDate};
 
 use super::{Asked, set_up_first};
 use crate::blanket::{Book, DayState};
-use crate::chat::button::Button;
-use crate::chat::outcome::{Key, Outcome, Place, Reply, Slot};
+use crate::chat::button::{AskedIn, Button};
+use crate::chat::outcome::{Outcome, Place, Reply, Slot};
 use crate::chat::say::{Around, Caption, OpenSaid, Say};
 use crate::chat::talk::Step;
-use crate::chat::{evening, nudges};
+use crate::chat::{evening, meanings, nudges};
 
 /// Notes this many days away may help to remember a day.
 const NOTE_REACH_DAYS: u64 = 2;
@@ -19,7 +19,7 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
     let Some(book) = &maker.book else { return set_up_first(asked) };
     let today = book.hours().day_at(*now);
     let days: Vec<NaiveDate> = book.open_days(today).collect();
-    let (Some(&oldest), Some(&newest)) = (days.first(), days.last()) else {
+    let Some(&oldest) = days.first() else {
         return maker.quiet().say(Reply::new(Say::NoOpenDays));
     };
     let around = |day: Option<NaiveDate>| match book.day(day?, today) {
@@ -36,18 +36,24 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
         notes: notes_near(book, oldest),
         days: days.clone(),
     };
-    let mut reply = evening::tier_keys(Reply::new(Say::OpenDays(said)), book, oldest).keys([
-        Key { caption: Caption::NotSure, button: Button::NotSure { day: oldest } },
-        Key { caption: Caption::Later, button: Button::Later { day: oldest } },
-    ]);
-    reply = reply.key(nudges::assume_caption(book, oldest), Button::Assume { day: oldest });
-    if let (2.., Ok(count)) = (days.len(), u16::try_from(days.len())) {
-        let tier = book.scale().default_tier().label.to_string();
-        let caption = Caption::SetAllTo { count: days.len(), tier };
-        reply = reply.key(caption, Button::AssumeAll { first: oldest, last: newest, count });
-    }
+    let reply = evening::tier_keys(Reply::new(Say::OpenDays(said)), book, oldest)
+        .keys(meanings::key(book, oldest, AskedIn::Open));
     let place = Place::New(Some(Slot::Question(oldest)));
+    let reply = other_keys(reply, book, oldest, &days);
     maker.at(Step::Day { day: oldest }).say(reply.at(place))
+}
+
+/// The buttons below the tiers of `day`; all open days can be set in one go.
+pub fn other_keys(reply: Reply, book: &Book, day: NaiveDate, open: &[NaiveDate]) -> Reply {
+    let reply = nudges::other_keys(reply, book, day);
+    match (open, u16::try_from(open.len())) {
+        (&[first, .., last], Ok(count)) => {
+            let tier = book.scale().default_tier().label.to_string();
+            let caption = Caption::SetAllTo { count: open.len(), tier };
+            reply.key(caption, Button::AssumeAll { first, last, count })
+        }
+        ([] | [_], _) | (_, Err(_)) => reply,
+    }
 }
 
 fn notes_near(book: &Book, day: NaiveDate) -> Vec<(NaiveDate, String)> {

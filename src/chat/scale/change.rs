@@ -9,7 +9,7 @@ use super::shown::{done, forget, gone, repeated};
 use super::{ScaleWait, Tapped, idle, refused, screens};
 use crate::blanket::{
     Answer, Book, Change, Label, OwnQuestion, Scale, ScaleFault, TIERS_MAX, TIERS_MIN, Tier,
-    TierId, YARNS_MAX, Yarn, YarnId, fresh_yarn_id,
+    TierId, YARNS_MAX, Yarn, YarnId,
 };
 use crate::chat::Maker;
 use crate::chat::button::ScaleTap;
@@ -140,11 +140,11 @@ pub fn add(maker: &Maker, book: &Book, new: &NewTier, yarn: InYarn, tapped: Tapp
                 // A yarn got that name meanwhile: it is that one.
                 Some(yarn) => (yarn.id, false),
                 None => {
-                    let id = fresh_yarn_id(book.yarns().iter().map(|yarn| yarn.id));
-                    let Some(id) = id.filter(|_| book.yarns().len() < YARNS_MAX) else {
+                    let Some(id) = book.fresh_yarn_id().filter(|_| book.yarns().len() < YARNS_MAX)
+                    else {
                         return refuse(ScaleRefusal::YarnsFull { most: YARNS_MAX });
                     };
-                    changes.push(Change::YarnAdded(Yarn { id, name, rgb }));
+                    changes.push(Change::YarnAdded(Yarn { id, name, rgb, after: None }));
                     (id, true)
                 }
             }
@@ -206,7 +206,7 @@ pub fn remove(
         return idle(maker, screens::ask_remove(book, known), tapped);
     };
     let differ = heir.map_or(0, |heir| {
-        screens::worked_rows(book, tier).filter(|yarn| *yarn != heir.yarn).count()
+        screens::worked_rows(book, tier).filter(|yarn| book.differs(*yarn, heir.yarn)).count()
     });
     let mut changes: Vec<Change> = Vec::new();
     if let Some(heir) = heir {

@@ -29,6 +29,7 @@ pub fn imagine(mut year: Blanket, shares: &[f64]) -> Blanket {
         }
     }
     year.tally = Tally::default();
+    year.inks.earlier.clear();
     year
 }
 

@@ -28,6 +28,8 @@ pub struct Inks {
     /// Lowest tier first, then the joining colour.
     pub keys: Vec<Key>,
     pub joining: usize,
+    /// Inks of worked rows that are in no line of the key: others came after them.
+    pub earlier: Vec<usize>,
     ids: Vec<YarnId>,
 }
 
@@ -52,7 +54,10 @@ impl Inks {
         };
         let mut keys: Vec<Key> = book.scale().tiers().iter().map(tier_key).collect();
         keys.push(Key { ink: index(book.joining()), tier: None });
-        Inks { joining: index(book.joining()), keys, all, ids }
+        let in_key = |ink: usize| keys.iter().any(|key: &Key| key.ink == ink);
+        let earlier = (0..ids.len()).filter(|ink| !in_key(*ink) && book.rows_in(ids[*ink]) > 0);
+        let earlier = earlier.collect();
+        Inks { joining: index(book.joining()), earlier, keys, all, ids }
     }
 
     pub fn index(&self, yarn: YarnId) -> Option<usize> {

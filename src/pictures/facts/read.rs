@@ -73,7 +73,7 @@ fn facts(book: &Book, inks: &Inks, block: &Block, line: &BlockLine, today: Naive
         tier: tier.map(|tier| shown(tier.label.as_str(), letter(tier))),
         state: state(book, inks, block, &line.row, today),
         handling: line.handling,
-        now_in: line.now_in().and_then(|yarn| inks.index(yarn)),
+        now_in: line.now_in.and_then(|yarn| inks.index(yarn)),
     }
 }
 

@@ -16,12 +16,13 @@ const YARN: Style = Style::regular(13.0, MUTED);
 
 pub fn height(inks: &Inks, labels: &Labels, width_max: f32) -> f32 {
     let states = grid(5, state_width(labels), width_max);
-    let colours = grid(inks.keys.len(), key_width(inks, labels), width_max);
+    let lines = with_earlier(inks, labels);
+    let colours = grid(lines.len(), key_width(inks, &lines), width_max);
     colours.1 as f32 * LINE + 12.0 + states.1 as f32 * 26.0
 }
 
 pub fn draw(pen: &mut Pen, inks: &Inks, labels: &Labels, at: (f32, f32), width_max: f32) {
-    let below = colours(pen, inks, labels, at, width_max);
+    let below = worked(pen, inks, labels, at, width_max);
     let (columns, _) = grid(5, state_width(labels), width_max);
     let step = width_max / columns as f32;
     // A colour in the middle of the scale, so that neither dark nor pale ones mislead.
@@ -40,27 +41,41 @@ pub fn draw(pen: &mut Pen, inks: &Inks, labels: &Labels, at: (f32, f32), width_m
     }
 }
 
-/// The colours alone; gives back where the next line begins.
+/// The colours of the tiers and the joining colour alone; gives back where the next line begins.
 pub fn colours(pen: &mut Pen, inks: &Inks, labels: &Labels, at: (f32, f32), width_max: f32) -> f32 {
-    let (columns, lines) = grid(inks.keys.len(), key_width(inks, labels), width_max);
+    drawn(pen, inks, &of_tiers(inks, labels), at, width_max)
+}
+
+/// Those, and the colours rows were worked in before.
+pub fn worked(pen: &mut Pen, inks: &Inks, labels: &Labels, at: (f32, f32), width_max: f32) -> f32 {
+    drawn(pen, inks, &with_earlier(inks, labels), at, width_max)
+}
+
+/// An ink and what it stands for.
+type Line<'a> = (usize, &'a str);
+
+fn of_tiers<'a>(inks: &'a Inks, labels: &'a Labels) -> Vec<Line<'a>> {
+    inks.keys.iter().map(|key| (key.ink, tier(key, labels))).collect()
+}
+
+fn with_earlier<'a>(inks: &'a Inks, labels: &'a Labels) -> Vec<Line<'a>> {
+    let earlier = inks.earlier.iter().map(|ink| (*ink, labels.earlier));
+    of_tiers(inks, labels).into_iter().chain(earlier).collect()
+}
+
+fn drawn(pen: &mut Pen, inks: &Inks, key: &[Line<'_>], at: (f32, f32), width_max: f32) -> f32 {
+    let (columns, lines) = grid(key.len(), key_width(inks, key), width_max);
     let step = width_max / columns as f32;
-    for (index, key) in inks.keys.iter().enumerate() {
+    for (index, line) in key.iter().enumerate() {
         let x = (at.0 + (index % columns) as f32 * step).round();
         let y = at.1 + (index / columns) as f32 * LINE;
-        entry(pen, inks, key, labels, (x, y), step - GAP / 2.0);
+        entry(pen, inks, *line, (x, y), step - GAP / 2.0);
     }
     at.1 + lines as f32 * LINE
 }
 
-fn entry(
-    pen: &mut Pen,
-    inks: &Inks,
-    key: &Key,
-    labels: &Labels,
-    (x, y): (f32, f32),
-    width_max: f32,
-) {
-    let ink = inks.get(key.ink);
+fn entry(pen: &mut Pen, inks: &Inks, (ink, of): Line<'_>, (x, y): (f32, f32), width_max: f32) {
+    let ink = inks.get(ink);
     let letter = ink.letter.to_string();
     pen.role(Role::Figure(ink.name.clone()), |pen| {
         pen.swatch(Area::new(x, y, SWATCH, SWATCH), ink.rgb);
@@ -70,7 +85,7 @@ fn entry(
         pen.text(middle, Align::Middle, Style::bold(15.0, TEXT), &letter, LETTER);
         let left = x + SWATCH + LETTER + 6.0;
         let room = width_max - (left - x);
-        pen.text((left, y + 14.5), Align::Left, NAME, tier(key, labels), room);
+        pen.text((left, y + 14.5), Align::Left, NAME, of, room);
         pen.text((left, y + 32.0), Align::Left, YARN, &ink.name, room);
     });
 }
@@ -90,12 +105,9 @@ fn states(labels: &Labels, ink: usize, joining: usize) -> [(State, &'static str)
     ]
 }
 
-fn key_width(inks: &Inks, labels: &Labels) -> f32 {
-    let text = |key: &Key| {
-        let yarn = width(&inks.get(key.ink).name, YARN);
-        width(tier(key, labels), NAME).max(yarn)
-    };
-    inks.keys.iter().map(text).fold(0.0, f32::max) + SWATCH + LETTER + 6.0
+fn key_width(inks: &Inks, key: &[Line<'_>]) -> f32 {
+    let text = |(ink, of): &Line<'_>| width(of, NAME).max(width(&inks.get(*ink).name, YARN));
+    key.iter().map(text).fold(0.0, f32::max) + SWATCH + LETTER + 6.0
 }
 
 fn state_width(labels: &Labels) -> f32 {

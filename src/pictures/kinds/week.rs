@@ -22,7 +22,7 @@ pub fn week(inks: &Inks, days: &[(NaiveDate, State)], labels: &Labels) -> Displa
     let inner = WIDTH - 2.0 * MARGIN;
     let below = DAY.bottom() + 58.0;
     let mut probe = Pen::new("", labels.language, WIDTH, 0.0);
-    let height = key::colours(&mut probe, inks, labels, (MARGIN, below), inner) + 6.0;
+    let height = key::worked(&mut probe, inks, labels, (MARGIN, below), inner) + 6.0;
     let mut pen = Pen::new(&title, labels.language, WIDTH, height);
     pen.role(Role::Title, |pen| {
         pen.text((MARGIN, 40.0), Align::Left, Style::bold(24.0, TEXT), &title, inner);
@@ -31,7 +31,7 @@ pub fn week(inks: &Inks, days: &[(NaiveDate, State)], labels: &Labels) -> Displa
         let x = (MARGIN + index as f32 * (DAY.width + GAP)).round();
         one(&mut pen, inks, *day, *state, Area { x, ..DAY }, labels);
     }
-    key::colours(&mut pen, inks, labels, (MARGIN, below), inner);
+    key::worked(&mut pen, inks, labels, (MARGIN, below), inner);
     pen.done()
 }
 

@@ -40,13 +40,16 @@ pub async fn begin(
     .last_insert_rowid();
     for (position, yarn) in (0_i64..).zip(yarns) {
         let (name, rgb) = (yarn.name.as_str(), rgb(yarn.rgb));
+        let after = yarn.after.map(|before| before.0);
         sqlx::query!(
-            "INSERT INTO yarns (blanket, id, position, name, rgb) VALUES (?, ?, ?, ?, ?)",
+            "INSERT INTO yarns (blanket, id, position, name, rgb, comes_after)
+            VALUES (?, ?, ?, ?, ?, ?)",
             blanket,
             yarn.id.0,
             position,
             name,
-            rgb
+            rgb,
+            after
         )
         .execute(&mut *tx)
         .await?;

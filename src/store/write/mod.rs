@@ -115,6 +115,8 @@ async fn write_own(
         }
         Change::Scaled(scale) => scale::scale(tx, blanket, scale).await?,
         Change::YarnAdded(yarn) => scale::yarn(tx, blanket, yarn).await?,
+        Change::JoiningMoved { yarn } => scale::joining(tx, blanket, *yarn).await?,
+        Change::YarnRemoved { yarn } => scale::remove_yarn(tx, blanket, *yarn).await?,
         Change::QuestionSet(question) => {
             scale::question(tx, blanket, question.as_ref()).await?;
         }

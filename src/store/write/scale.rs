@@ -1,8 +1,8 @@
-//! The tiers of a blanket, those that were removed among them; a yarn more; the question.
+//! The tiers of a blanket, those that were removed among them; a yarn more or less; the question.
 
 use sqlx::SqliteConnection;
 
-use crate::blanket::{OwnQuestion, Scale, Yarn};
+use crate::blanket::{OwnQuestion, Scale, Yarn, YarnId};
 use crate::store::codes::rgb;
 use crate::store::error::Result;
 
@@ -42,16 +42,49 @@ pub async fn scale(tx: &mut SqliteConnection, blanket: i64, scale: &Scale) -> Re
 /// A yarn after the others.
 pub async fn yarn(tx: &mut SqliteConnection, blanket: i64, yarn: &Yarn) -> Result<()> {
     let (name, rgb) = (yarn.name.as_str(), rgb(yarn.rgb));
+    let after = yarn.after.map(|before| before.0);
     sqlx::query!(
-        "INSERT INTO yarns (blanket, id, position, name, rgb) VALUES (?1, ?2,
-            (SELECT coalesce(max(position), -1) + 1 FROM yarns WHERE blanket = ?1), ?3, ?4)",
+        "INSERT INTO yarns (blanket, id, position, name, rgb, comes_after) VALUES (?1, ?2,
+            (SELECT coalesce(max(position), -1) + 1 FROM yarns WHERE blanket = ?1), ?3, ?4, ?5)",
         blanket,
         yarn.id.0,
         name,
-        rgb
+        rgb,
+        after
     )
     .execute(tx)
     .await?;
+    Ok(())
+}
+
+/// Of a yarn that is gone, its id stays.
+pub async fn remove_yarn(tx: &mut SqliteConnection, blanket: i64, yarn: YarnId) -> Result<()> {
+    sqlx::query!(
+        "UPDATE yarns SET comes_after =
+            (SELECT comes_after FROM yarns WHERE blanket = ?1 AND id = ?2)
+        WHERE blanket = ?1 AND comes_after = ?2",
+        blanket,
+        yarn.0
+    )
+    .execute(&mut *tx)
+    .await?;
+    sqlx::query!(
+        "INSERT INTO yarns (blanket, id, position, name, rgb, removed)
+        VALUES (?, ?, 0, '', '#000000', 1)
+        ON CONFLICT (blanket, id) DO UPDATE SET name = excluded.name, rgb = excluded.rgb,
+            comes_after = NULL, removed = 1",
+        blanket,
+        yarn.0
+    )
+    .execute(tx)
+    .await?;
+    Ok(())
+}
+
+pub async fn joining(tx: &mut SqliteConnection, blanket: i64, yarn: YarnId) -> Result<()> {
+    sqlx::query!("UPDATE blankets SET joining_yarn = ? WHERE id = ?", yarn.0, blanket)
+        .execute(tx)
+        .await?;
     Ok(())
 }
 

@@ -27,6 +27,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::Undo => "Undo",
         Caption::NextRows => "Next rows",
         Caption::NotSure => "Not sure?",
+        Caption::Meanings => "What do these mean?",
         Caption::Later => "Later",
         Caption::Skip => "Skip",
         Caption::Note => "Note",

@@ -5,8 +5,8 @@ use super::{Span, Words, name, plain};
 use crate::blanket::colours::{Rgb, View, written_hex};
 use crate::blanket::{LABEL_CHARS_MAX, Label, LabelFault};
 use crate::chat::colours::{
-    Check, ColourCaption, ColourSaid, ColoursRefusal, ColoursSaid, Done, OrderSaid, OrdersSaid,
-    PalettesSaid, Sight, SightSaid,
+    AnotherSaid, Check, ColourCaption, ColourSaid, ColoursRefusal, ColoursSaid, Done, OrderSaid,
+    OrdersSaid, PalettesSaid, Sight, SightSaid,
 };
 
 pub fn say(said: &ColoursSaid) -> Words {
@@ -18,6 +18,15 @@ pub fn say(said: &ColoursSaid) -> Words {
             format!("What is the new name of {}?", name(yarn)),
             format!("Type a name of at most {LABEL_CHARS_MAX} characters."),
         ],
+        ColoursSaid::AskAnother { yarn } => lines![
+            format!("Rows worked in {0} stay in {0}. What is the other yarn called?", name(yarn)),
+            format!("Type a name of at most {LABEL_CHARS_MAX} characters."),
+        ],
+        ColoursSaid::AskAnotherCode { yarn } => lines![
+            format!("What colour is {}?", name(yarn)),
+            "Type its code, like #AC944B. Nothing is changed yet.",
+        ],
+        ColoursSaid::Another(said) => another(said),
         ColoursSaid::Palettes(said) => palettes(said),
         ColoursSaid::Orders(said) => orders(said),
     }
@@ -46,6 +55,16 @@ pub fn refused(refusal: &ColoursRefusal) -> Words {
         ColoursRefusal::NoLetters => {
             lines!["This name has no letter. Nothing was changed.", "Type a name, like Kelp."]
         }
+        ColoursRefusal::Full { most } => {
+            lines![format!("A blanket has at most {most} yarns. Nothing was changed.")]
+        }
+        ColoursRefusal::Used { name: yarn } => lines![
+            format!(
+                "{} has rows, yarn on hand or a tier by now, so it stays. Nothing was changed.",
+                name(yarn)
+            ),
+            "Pull its rows back and take back what you entered of it. Then tap Undo.",
+        ],
     }
 }
 
@@ -57,6 +76,8 @@ pub fn caption(caption: ColourCaption) -> String {
         ColourCaption::Darker(rgb) => return format!("Darker: {}", written_hex(rgb)),
         ColourCaption::Lighter(rgb) => return format!("Lighter: {}", written_hex(rgb)),
         ColourCaption::Name => "Another name",
+        ColourCaption::Another => "Another yarn from now on",
+        ColourCaption::UseAnother => "Use it from now on",
         ColourCaption::Palettes => "Ready palettes",
         ColourCaption::Orders => "Other orders",
         ColourCaption::ByLightness => "Order by lightness",
@@ -162,15 +183,22 @@ fn done(done: &Done) -> Vec<String> {
                 .iter()
                 .map(|(yarn, rgb)| format!("{} is {} now.", name(yarn), written_hex(*rgb)))
                 .collect();
-            lines.extend(stay(*rows));
+            lines.extend(stay(*rows, "in the new colour"));
             lines
         }
-        Done::Named { before, now } => {
-            vec![format!("{} is called {} now.", name(before), name(now))]
+        Done::Named { before, now, rows } => {
+            let mut lines = vec![format!("{} is called {} now.", name(before), name(now))];
+            lines.extend(stay(*rows, "under the new name"));
+            lines
         }
+        Done::Another { before, now, rows } => vec![
+            format!("From now on {} is worked where {} was.", name(now), name(before)),
+            format!("{} in {}.", rows_stay(*rows), name(before)),
+            format!("To enter balls of {}, type /yarn.", name(now)),
+        ],
         Done::Palette { name, rows } => {
             let mut lines = vec![format!("Your yarns are those of {} now.", isolated(name))];
-            lines.extend(stay(*rows));
+            lines.extend(stay(*rows, "in the new colour"));
             lines
         }
         Done::Ordered { differing } => {
@@ -190,13 +218,51 @@ fn done(done: &Done) -> Vec<String> {
     }
 }
 
-/// What becomes of rows worked in yarns whose colours change.
-fn stay(rows: u32) -> Option<String> {
+/// What becomes of rows worked in yarns whose colours or names change, and the other way.
+fn stay(rows: u32, how: &str) -> Vec<String> {
+    let stay = match rows {
+        0 => return Vec::new(),
+        1 => format!("1 row is worked in that. It stays worked, and I show it {how} too."),
+        rows => {
+            format!("{rows} rows are worked in that. They stay worked, and I show them {how} too.")
+        }
+    };
+    let other = "If you go on in another yarn instead, tap Undo. Then open the colour and tap \
+        Another yarn from now on.";
+    vec![stay, other.to_owned()]
+}
+
+/// "12 rows stay"
+fn rows_stay(rows: u32) -> String {
     match rows {
-        0 => None,
-        1 => Some("1 row is worked in that. It stays worked, as it is.".to_owned()),
-        rows => Some(format!("{rows} rows are worked in that. They stay worked, as they are.")),
+        1 => "1 row stays".to_owned(),
+        rows => format!("{rows} rows stay"),
     }
+}
+
+fn another(said: &AnotherSaid) -> Words {
+    let (before, now) = (name(&said.before), name(&said.now));
+    let mut lines = Vec::new();
+    match said.tiers.as_slice() {
+        [] => {}
+        [tier] => lines.push(format!("From now on {} is worked in {now}.", name(tier))),
+        tiers => lines.push(format!("From now on these are worked in {now}: {}.", names(tiers))),
+    }
+    if said.joining {
+        lines.push(format!("From now on {now} is the joining colour."));
+    }
+    lines.push(format!("{} in {before}.", rows_stay(said.worked)));
+    lines.push(match said.known {
+        0 => format!("No row of {before} is known and not worked."),
+        1 => format!("1 row is known and not worked. It gets {now}."),
+        rows => format!("{rows} rows are known and not worked. They get {now}."),
+    });
+    lines.push(match said.near.as_slice() {
+        [] => format!("{now} can be told apart from each other colour."),
+        near => format!("For some eyes {now} is close to {}.", names(near)),
+    });
+    lines.push("Nothing is changed yet.".to_owned());
+    heading(&format!("{now} {}", written_hex(said.rgb))).and(plain(lines))
 }
 
 fn one(said: &ColourSaid) -> Words {
@@ -220,6 +286,10 @@ fn one(said: &ColourSaid) -> Words {
         }
     }
     lines.push("To change it, type a code, like #AC944B.".to_owned());
+    if said.another {
+        lines.push("Then its worked rows are shown in that code too.".to_owned());
+        lines.push("If it is used up, tap Another yarn from now on.".to_owned());
+    }
     heading(&name(&said.name)).and(plain(lines))
 }
 

@@ -7,7 +7,7 @@ use super::{Span, Words, marked, name, plain};
 use crate::blanket::{BlockNumber, How, Label, OwnQuestion};
 use crate::chat::button::Position;
 use crate::chat::many::ManyFault;
-use crate::chat::say::{Around, OpenSaid, TierSaid};
+use crate::chat::say::{Around, MeaningsSaid, OpenSaid, TierSaid};
 
 /// The most open days that are named one by one: a month of them.
 const DAYS_LISTED_MAX: usize = 31;
@@ -36,8 +36,27 @@ pub fn own_words(said: &TierSaid) -> Option<String> {
     Some(format!("{}: \"{}\"", name(&said.tier), isolated(line)))
 }
 
+/// The question, each tier with its line, and what is so now.
+pub fn meanings(said: &MeaningsSaid) -> Words {
+    let tiers = said.tiers.iter().map(|tier| own_words(tier).unwrap_or(name(&tier.tier)));
+    let mut words = question(said.day, said.asks.as_ref()).and(plain(tiers));
+    if let Some((tier, how)) = &said.kept {
+        words = words.and(kept_now(tier, *how));
+    }
+    match said.practice {
+        true => words.and(lines![PRACTICE]),
+        false => words,
+    }
+}
+
+pub const PRACTICE: &str = "Practice: nothing is kept.";
+
+fn kept_now(tier: &Label, how: How) -> Words {
+    lines![format!("Kept now: {}.", marked(tier, how))]
+}
+
 pub fn to_change(day: NaiveDate, asks: Option<&OwnQuestion>, now: &Label, how: How) -> Words {
-    question(day, asks).and(lines![format!("Kept now: {}.", marked(now, how))])
+    question(day, asks).and(kept_now(now, how))
 }
 
 pub fn ask_later(day: NaiveDate) -> Words {

@@ -110,13 +110,14 @@ pub fn say(say: &Say) -> Words {
         ],
         Say::Ready { first_day, time, begun } => ready(&full(*first_day), *time, *begun),
         Say::PracticeQuestion { day, asks } => {
-            days::question(*day, asks.as_ref()).and(lines!["Practice: nothing is kept."])
+            days::question(*day, asks.as_ref()).and(lines![days::PRACTICE])
         }
         Say::PracticeKeptNothing { tier } => {
             lines![format!("You chose {}. This was practice. Nothing was kept.", name(tier))]
         }
 
         Say::Question { day, asks } => days::question(*day, asks.as_ref()),
+        Say::Meanings(said) => days::meanings(said),
         Say::QuestionToChange { day, asks, now, how } => {
             days::to_change(*day, asks.as_ref(), now, *how)
         }
@@ -220,6 +221,7 @@ pub fn say(say: &Say) -> Words {
         Say::AskTierLine { tier } => lines![
             format!("What are days like that are {}?", name(tier)),
             "Type one line in your own words.",
+            "I show it under the question when you tap What do these mean?",
         ],
         Say::EmptyTierLine => lines!["I see no text in this line. Nothing was changed."],
         Say::LongTierLine { max } => {

@@ -52,6 +52,7 @@ pub static LABELS: Labels = Labels {
     side: super::side_code,
     handling,
     joining: "joining colour",
+    earlier: "worked before",
     palette_title: "Your colours",
     views: ["as it is", "in grey", "protan", "deutan", "tritan"],
     week_title: |first, last| match first == last {

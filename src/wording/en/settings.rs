@@ -109,6 +109,7 @@ pub fn tier_lines(tiers: &[TierSaid]) -> Words {
         false => words,
     };
     words.and(lines![
-        "They are shown when you are not sure. Tap a tier to write what such a day is like."
+        "They are shown when you are not sure, or tap What do these mean? under the question.",
+        "Tap a tier to write what such a day is like.",
     ])
 }

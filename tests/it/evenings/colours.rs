@@ -29,7 +29,11 @@ async fn a_palette_with_two_colours_alike_is_mended_by_the_shade_the_bot_offers(
     }
     assert_eq!(bad_pairs(&colours(&world).await).len(), 1);
     let said = world.play("[Darker: #7B6414]").await;
-    for line in ["Kelp is #7B6414 now.", "1 row is worked in that. It stays worked, as it is."] {
+    for line in [
+        "Kelp is #7B6414 now.",
+        "1 row is worked in that. It stays worked, and I show it in the new colour too.",
+        "If you go on in another yarn instead, tap Undo.",
+    ] {
         assert!(said.contains(line), "{line} is not in {said}");
     }
     assert!(!said.contains("It is enough to change"), "{said}");

@@ -138,7 +138,7 @@ async fn a_newer_schema_is_refused_by_its_number_and_stays_as_it_is() {
     pool.close().await;
     let before = content(folder.path());
     match refusal(&path, Create::IfMissing).await {
-        StoreError::NewerSchema { found, known } => assert_eq!((found, known), (99, 12)),
+        StoreError::NewerSchema { found, known } => assert_eq!((found, known), (99, 13)),
         other => panic!("{other:?}"),
     }
     assert_eq!(fs::read(&path).unwrap(), before[0].1);

@@ -4,7 +4,6 @@ use std::collections::BTreeSet;
 
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc, Weekday};
 use duskrow::blanket::forecast::Common;
-use duskrow::blanket::fresh_yarn_id;
 use duskrow::blanket::size::{Basis, Swatch};
 use duskrow::blanket::stitch::{Craft, LinenEdge, Stitch, Width};
 use duskrow::blanket::stock::{Ball, Decimetres, Entry, EntryKind, Tenths};
@@ -41,7 +40,9 @@ pub enum Wish {
     Shape { pieces: Pieces, fabric: Box<Fabric> },
     MoveDays { later: i16, days: u16 },
     Rescale { tier: Index, how: Rescale },
-    AddYarn { rgb: [u8; 3] },
+    AddYarn { rgb: [u8; 3], after: Option<Index> },
+    JoinIn { yarn: Index },
+    RemoveYarn { yarn: Index },
     AskSo { question: Option<OwnQuestion> },
     Finish { block: Index, finish: Finish, done: bool },
     NameYarn { yarn: Index, name: Label, rgb: [u8; 3] },
@@ -261,7 +262,7 @@ fn beginnings() -> impl Strategy<Value = Beginning> {
             let yarns: Vec<Yarn> = yarn_ids
                 .iter()
                 .rev()
-                .map(|&id| Yarn { id: YarnId(id), name: name("Yarn", id), rgb })
+                .map(|&id| Yarn { id: YarnId(id), name: name("Yarn", id), rgb, after: None })
                 .collect();
             let yarn = yarns[yarn.index(yarns.len())].id;
             let tiers: Vec<Tier> = tier_ids
@@ -324,7 +325,10 @@ pub fn wishes() -> impl Strategy<Value = Wish> {
             .prop_map(|(pieces, fabric)| Wish::Shape { pieces, fabric: Box::new(fabric) }),
         1 => (any::<i16>(), 0_u16..732).prop_map(|(later, days)| Wish::MoveDays { later, days }),
         4 => (any::<Index>(), rescales()).prop_map(|(tier, how)| Wish::Rescale { tier, how }),
-        1 => any::<[u8; 3]>().prop_map(|rgb| Wish::AddYarn { rgb }),
+        2 => (any::<[u8; 3]>(), prop::option::of(any::<Index>()))
+            .prop_map(|(rgb, after)| Wish::AddYarn { rgb, after }),
+        1 => any::<Index>().prop_map(|yarn| Wish::JoinIn { yarn }),
+        2 => any::<Index>().prop_map(|yarn| Wish::RemoveYarn { yarn }),
         1 => questions().prop_map(|question| Wish::AskSo { question }),
         3 => (any::<Index>(), select(vec![Finish::Woven, Finish::Joined]), any::<bool>())
             .prop_map(|(block, finish, done)| Wish::Finish { block, finish, done }),
@@ -398,10 +402,15 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
             let (tier, yarn) = (tier(index), yarn(index));
             Change::Scaled(Box::new(how.of(book, tier, yarn)?))
         }
-        Wish::AddYarn { rgb } => {
-            let id = fresh_yarn_id(book.yarns().iter().map(|yarn| yarn.id))?;
+        Wish::AddYarn { rgb, after } => {
+            let id = book.fresh_yarn_id()?;
             let name = Label::parse(&format!("New yarn {}", id.0)).unwrap();
-            Change::YarnAdded(Yarn { id, name, rgb: *rgb })
+            Change::YarnAdded(Yarn { id, name, rgb: *rgb, after: after.as_ref().map(yarn) })
+        }
+        Wish::JoinIn { yarn: index } => Change::JoiningMoved { yarn: yarn(index) },
+        Wish::RemoveYarn { yarn: index } => {
+            let yarn = Some(yarn(index)).filter(|yarn| !book.is_used(*yarn))?;
+            Change::YarnRemoved { yarn }
         }
         Wish::AskSo { question } => Change::QuestionSet(question.clone()),
         Wish::Finish { block: index, finish, done } => {
@@ -409,7 +418,8 @@ pub fn change(wish: &Wish, book: &Book, asked: &mut BTreeSet<NaiveDate>) -> Opti
         }
         Wish::SetYarn(settings) => Change::YarnSet(settings.clone()),
         Wish::NameYarn { yarn: index, name, rgb } => {
-            Change::YarnNamed(Yarn { id: yarn(index), name: name.clone(), rgb: *rgb })
+            let id = yarn(index);
+            Change::YarnNamed(Yarn { id, name: name.clone(), rgb: *rgb, after: None })
         }
         Wish::MoveTiers { tiers } => Change::TiersMoved {
             yarns: tiers.iter().map(|(one, other)| (tier(one), yarn(other))).collect(),

@@ -8,8 +8,8 @@ use duskrow::blanket::stripes::Seen;
 use duskrow::blanket::yarn::{Join, ScaleStep, Target, Units};
 use duskrow::blanket::{BlockNumber, Finish, NoteId, PersonId, RowNumber, TierId, YarnId};
 use duskrow::chat::button::{
-    Act, BlanketTap, BlockButton, BringBackTap, Button, ColourSum, ColourTap, Invitation, Part,
-    PeopleTap, Position, RowByRow, ScaleTap, Setting, Shown, TOKEN_BYTES_MAX, YarnButton,
+    Act, AskedIn, BlanketTap, BlockButton, BringBackTap, Button, ColourSum, ColourTap, Invitation,
+    Part, PeopleTap, Position, RowByRow, ScaleTap, Setting, Shown, TOKEN_BYTES_MAX, YarnButton,
     YarnChoice,
 };
 use duskrow::chat::enclosed::Drawn;
@@ -65,6 +65,8 @@ fn the_longest_of_each_button_fits_in_64_bytes() {
         Button::Colours(ColourTap::Recolour { to: vec![(YarnId(255), [255; 3]); 4] }),
         Button::Colours(ColourTap::Order { yarns: vec![YarnId(255); 12] }),
         Button::Colours(ColourTap::Undo { id: i64::MAX }),
+        Button::Colours(ColourTap::AnotherCode { draft: i64::MAX }),
+        Button::Colours(ColourTap::UseAnother { draft: i64::MAX }),
         Button::Scale(ScaleTap::Colour { draft: i64::MAX, rgb: [255; 3] }),
         Button::Scale(ScaleTap::Yarn { draft: i64::MAX, yarn: YarnId(u8::MAX) }),
         Button::People(PeopleTap::PutBack { person: PersonId(i64::MAX) }),
@@ -231,6 +233,8 @@ fn more_buttons() -> impl Strategy<Value = Button> {
     let days = prop_oneof![
         day().prop_map(|day| Button::NotSure { day }),
         (day(), part).prop_map(|(day, part)| Button::Compare { day, part }),
+        (day(), prop::sample::select(AskedIn::ALL.to_vec()))
+            .prop_map(|(day, asked_in)| Button::Meanings { day, asked_in }),
         day().prop_map(|day| Button::Later { day }),
         (day(), prop::option::of(day())).prop_map(|(day, until)| Button::PutOff { day, until }),
         day().prop_map(|day| Button::Skip { day }),
@@ -249,7 +253,7 @@ fn more_buttons() -> impl Strategy<Value = Button> {
         day().prop_map(|on| Button::Recap { on }),
     ];
     let others = prop_oneof![
-        prop::sample::select(vec![Button::Settings, Button::Resume,]),
+        prop::sample::select(vec![Button::Settings, Button::Resume, Button::PracticeMeanings,]),
         any::<u8>().prop_map(|tier| Button::Describe { tier: TierId(tier) }),
         any::<u8>().prop_map(|tier| Button::DeleteLine { tier: TierId(tier) }),
         prop::sample::select(Setting::ALL.to_vec()).prop_map(|setting| Button::Change { setting }),

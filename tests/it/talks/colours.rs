@@ -232,7 +232,9 @@ fn a_changed_colour_says_what_becomes_of_the_rows_in_it() {
     let said = maren.does(&check_and(&["[See or change a colour]", "[Kelp]"]));
     assert!(said.contains("\n2 rows are worked in it.\n"), "{said}");
     let said = maren.types("#8FA3B0");
-    let expected = "\n2 rows are worked in that. They stay worked, as they are.\n";
+    let expected = "\n2 rows are worked in that. They stay worked, and I show them in the new \
+        colour too.\nIf you go on in another yarn instead, tap Undo. Then open the colour and tap \
+        Another yarn from now on.\n";
     assert!(said.contains(expected), "{said}");
     assert_eq!(maren.book().rows_in(YarnId(3)), 2);
 }

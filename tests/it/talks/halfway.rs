@@ -2,12 +2,40 @@
 
 use super::talker::Talker;
 
+/// To the name of another yarn, and on from there.
+macro_rules! another {
+    ($($act:literal),*) => {
+        [
+            "1 Jan A bit rough",
+            "/rows 1",
+            "[Worked]",
+            "/settings",
+            "[Colours]",
+            "[See or change a colour]",
+            "[Kelp]",
+            "[Another yarn from now on]",
+            $($act),*
+        ]
+    };
+}
+
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 59] = [
+const FLOWS: [(&str, &[&str]); 63] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
     ("may fit", &["/today", "[Not sure?]", "[Cannot tell]"]),
+    (
+        "meanings",
+        &[
+            "/settings",
+            "[Words for each tier]",
+            "[Smooth]",
+            "slept well",
+            "/today",
+            "[What do these mean?]",
+        ],
+    ),
     ("later", &["/today", "[Later]"]),
     ("change", &["/today 3 Jan", "[Rough]", "[Change]"]),
     ("note", &["/today 3 Jan", "[Rough]", "[Note]"]),
@@ -63,6 +91,9 @@ const FLOWS: [(&str, &[&str]); 59] = [
         "name of a colour",
         &["/settings", "[Colours]", "[See or change a colour]", "[Kelp]", "[Another name]"],
     ),
+    ("another yarn", &another!()),
+    ("code of another yarn", &another!("Sea Kelp")),
+    ("shown another yarn", &another!("Sea Kelp", "#8FA3B0")),
     ("scale", &["/settings", "[Scale]"]),
     ("tier", &["/settings", "[Scale]", "[Smooth]"]),
     ("label of a tier", &["/settings", "[Scale]", "[Smooth]", "[Rename]"]),
@@ -145,6 +176,8 @@ fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
         ("side by side", "3", "Size of the blanket\n3 blocks side by side, 4 high."),
         ("code of a colour", "#8FA3B0", "Colours\nKelp is #8FA3B0 now.\n"),
         ("name of a colour", "Eelgrass", "Colours\nKelp is called Eelgrass now.\n"),
+        ("another yarn", "Sea Kelp", "What colour is Sea Kelp?"),
+        ("code of another yarn", "#8FA3B0", "Sea Kelp #8FA3B0\nFrom now on A bit rough is"),
         ("label of a tier", "Calm", "Smooth is called Calm now."),
         ("own question", "How was it?", "From now on I ask your question"),
         ("new label", "Calm", "Which yarn is Calm worked in?"),

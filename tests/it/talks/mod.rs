@@ -1,6 +1,7 @@
 //! Conversations with the core alone: what a maker reads, what is kept, and what never happens.
 
 mod agenda;
+mod another_yarn;
 mod blankets;
 mod blocks;
 mod buttons;
@@ -15,6 +16,7 @@ mod later;
 mod lines;
 mod making;
 mod many;
+mod meanings;
 mod next_blanket;
 mod not_sure;
 mod notes;

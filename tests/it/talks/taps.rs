@@ -22,6 +22,9 @@ pub fn colour_buttons() -> impl Strategy<Value = Button> {
         yarn().prop_map(|yarn| ColourTap::Name { yarn }),
         prop::collection::vec((yarn(), any::<[u8; 3]>()), 1..=most)
             .prop_map(|to| ColourTap::Recolour { to }),
+        yarn().prop_map(|yarn| ColourTap::Another { yarn }),
+        (0..i64::MAX).prop_map(|draft| ColourTap::AnotherCode { draft }),
+        (0..i64::MAX).prop_map(|draft| ColourTap::UseAnother { draft }),
         any::<u8>().prop_map(|number| ColourTap::Palette { number }),
         prop::collection::vec(yarn(), 1..=ColourTap::ORDERED_MAX)
             .prop_map(|yarns| ColourTap::Order { yarns }),

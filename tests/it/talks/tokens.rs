@@ -11,7 +11,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         balls|weighs|ball|weigh|recap|set|change|setat|setturn|setzone|setnudge|nudges|setrecap|\
         resume|upto|unupto|unstock|line|unline|make|rowsend|card|leaverow|\
         pull|where|stripes|top|after|block|blocks|finish|yarnof|before|correct|buy|yarnset|joins|\
-         label|common|hue|scale|people|steps|noguess|drawn|sheet|draw|paper|years|bring)";
+         label|common|hue|scale|people|steps|noguess|means|trymeans|drawn|sheet|draw|paper|years|bring)";
     let field = r"(\|(-?[0-9]{0,9}|0[0-9]{3}|202[67][01][0-9][0-3][0-9]|Europe/Lisbon|[a-z]{0,4}))";
     let near = [
         r"1\|tier\|202701[012][0-9]\|[1-9]",
@@ -19,6 +19,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|tier\|202701(0[1-9]|1[0-4])\|[1-9]",
         r"1\|(ask|leave|unsure|later|skip|assume|note|recap)\|202701[012][0-9]",
         r"1\|compare\|202701[012][0-9]\|[0-3x]",
+        r"1\|means\|202701[012][0-9]\|[qno]|1\|trymeans",
         r"1\|fornow\|202701[012][0-9]\|[01]",
         r"1\|putoff\|202701[012][0-9]\|(202701[012][0-9])?",
         r"1\|assumeall\|202701[012][0-9]\|202701[012][0-9]\|[0-9]{1,2}",
@@ -42,7 +43,7 @@ pub fn any_token() -> impl Strategy<Value = String> {
         r"1\|(top|after)\|[12]\|[0-4]\|([1-8](\.[1-8]){0,4})?\|[01]",
         r"1\|finish\|[12]\|(woven|joined)\|[01]",
         r"1\|(block|drawn|sheet)\|[0-9]{1,2}|1\|(where|blocks)",
-        r"1\|hue\|(check|all|ready|orders|(one|name)\|[1-9]|take\|[0-3]|undo\|[0-9]{1,13})",
+        r"1\|hue\|(check|all|ready|orders|(one|name|other)\|[1-9]|take\|[0-3]|(undo|code|use)\|[0-9]{1,13})",
         r"1\|paper\|(show|size\|(a4|a5|letter)|first\|(bottom|top)|left\|[01])",
         r"1\|draw\|(yarn|year|card|imagined|week\|202701[012][0-9])",
         r"1\|hue\|set\|[1-9]\.[0-9A-F]{6}(,[1-9]\.[0-9A-F]{6}){0,4}",

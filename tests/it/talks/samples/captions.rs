@@ -31,6 +31,7 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::NextRows,
         Caption::AnswerDay(day()),
         Caption::NotSure,
+        Caption::Meanings,
         Caption::Later,
         Caption::Skip,
         Caption::Note,

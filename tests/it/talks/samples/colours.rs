@@ -3,8 +3,8 @@
 use duskrow::blanket::colours::View;
 use duskrow::blanket::{Label, LabelFault};
 use duskrow::chat::colours::{
-    Check, ColourCaption, ColourSaid, ColoursRefusal, ColoursSaid, Done, OrderSaid, OrdersSaid,
-    PalettesSaid, Sight, SightSaid,
+    AnotherSaid, Check, ColourCaption, ColourSaid, ColoursRefusal, ColoursSaid, Done, OrderSaid,
+    OrdersSaid, PalettesSaid, Sight, SightSaid,
 };
 use duskrow::chat::say::{Caption, Say};
 use duskrow::wording::en;
@@ -25,6 +25,8 @@ pub fn every_say() -> Vec<Say> {
         ColoursRefusal::Name(LabelFault::Unprintable),
         ColoursRefusal::SameName { name: label("Kelp") },
         ColoursRefusal::NoLetters,
+        ColoursRefusal::Full { most: 24 },
+        ColoursRefusal::Used { name: label("Kelp") },
     ];
     let said = every_said().into_iter().map(Say::Colours);
     said.chain(refusals.map(Say::ColoursRefused)).collect()
@@ -35,7 +37,8 @@ fn every_said() -> Vec<ColoursSaid> {
     let mut all: Vec<ColoursSaid> =
         every_done().into_iter().map(|done| checked(check(Some(done), Vec::new()))).collect();
     let one = |rows, near: Vec<Label>, shade| {
-        ColoursSaid::One(ColourSaid { name: kelp.clone(), rgb: RGB, rows, near, shade })
+        let another = rows > 1;
+        ColoursSaid::One(ColourSaid { name: kelp.clone(), rgb: RGB, rows, near, shade, another })
     };
     let order = |differing| Some(OrderSaid { yarns: twelve(), differing });
     let orders = |by_lightness, smallest_step, smooth| {
@@ -53,6 +56,14 @@ fn every_said() -> Vec<ColoursSaid> {
         one(1, vec![brick.clone()], false),
         one(12, vec![brick.clone(), label("Shingle")], true),
         ColoursSaid::AskName { yarn: kelp.clone() },
+        ColoursSaid::AskAnother { yarn: kelp.clone() },
+        ColoursSaid::AskAnotherCode { yarn: kelp.clone() },
+        ColoursSaid::Another(another(&[], 1, 0)),
+        ColoursSaid::Another(another(&["A bit rough"], 0, 1)),
+        ColoursSaid::Another(AnotherSaid {
+            near: vec![brick.clone(), label("Shingle")],
+            ..another(&["Rough", "A bit rough"], 12, 33)
+        }),
         ColoursSaid::Palettes(PalettesSaid {
             palettes: en::LEXICON.palettes.iter().map(palette).collect(),
         }),
@@ -67,13 +78,29 @@ fn checked(check: Check) -> ColoursSaid {
     ColoursSaid::Check(Box::new(check))
 }
 
+fn another(tiers: &[&str], worked: u32, known: u32) -> AnotherSaid {
+    AnotherSaid {
+        before: label("Kelp"),
+        now: label("Eelgrass"),
+        rgb: RGB,
+        tiers: tiers.iter().map(|tier| label(tier)).collect(),
+        joining: tiers.len() != 1,
+        worked,
+        known,
+        near: Vec::new(),
+    }
+}
+
 fn every_done() -> Vec<Done> {
     let to = vec![(label("Kelp"), RGB), (label("Brick"), RGB)];
     vec![
         Done::Recoloured { to: to.clone(), rows: 0 },
         Done::Recoloured { to: to.clone(), rows: 1 },
         Done::Recoloured { to, rows: 12 },
-        Done::Named { before: label("Kelp"), now: label("Eelgrass") },
+        Done::Named { before: label("Kelp"), now: label("Eelgrass"), rows: 0 },
+        Done::Named { before: label("Kelp"), now: label("Eelgrass"), rows: 1 },
+        Done::Another { before: label("Kelp"), now: label("Eelgrass"), rows: 1 },
+        Done::Another { before: label("Kelp"), now: label("Eelgrass"), rows: 12 },
         Done::Palette { name: "Shed".to_owned(), rows: 12 },
         Done::Ordered { differing: 0 },
         Done::Ordered { differing: 1 },
@@ -112,6 +139,8 @@ pub fn every_caption() -> Vec<Caption> {
         ColourCaption::Darker(RGB),
         ColourCaption::Lighter(RGB),
         ColourCaption::Name,
+        ColourCaption::Another,
+        ColourCaption::UseAnother,
         ColourCaption::Palettes,
         ColourCaption::Orders,
         ColourCaption::ByLightness,

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use duskrow::blanket::{BlockNumber, How, RowNumber};
 use duskrow::chat::button::Position;
 use duskrow::chat::many::ManyFault;
-use duskrow::chat::say::{Around, BlockSaid, OpenSaid, RecapDay, RecapSaid, Say};
+use duskrow::chat::say::{Around, BlockSaid, MeaningsSaid, OpenSaid, RecapDay, RecapSaid, Say};
 
 use super::settings::{tier, tiers};
 use super::{date, day, label, refused};
@@ -17,6 +17,9 @@ pub fn every_say() -> Vec<Say> {
         Say::DefaultMayFit { day, tier: tier("Ordinary", None) },
         Say::DefaultMayFit { day, tier: tier("Ordinary", Some("work, supper, an early night")) },
         Say::WhichOfThese { day, tiers: tiers() },
+        Say::Meanings(meanings()),
+        Say::Meanings(MeaningsSaid { practice: true, ..meanings() }),
+        Say::Meanings(MeaningsSaid { kept: Some((label("Smooth"), How::ForNow)), ..meanings() }),
         Say::WhichOfThese { day, tiers: vec![tier("Smooth", None)] },
         Say::AskLater { day },
         Say::PutOff { day, asks, moved: false, paused: false },
@@ -46,6 +49,11 @@ pub fn every_say() -> Vec<Say> {
     all.extend(many(day));
     all.extend(worked_up_to(day));
     all
+}
+
+fn meanings() -> MeaningsSaid {
+    let asks = Some(super::scale::question());
+    MeaningsSaid { day: day(), asks, tiers: tiers(), kept: None, practice: false }
 }
 
 fn many(day: NaiveDate) -> Vec<Say> {

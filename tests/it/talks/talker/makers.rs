@@ -56,7 +56,7 @@ impl Talker {
         let mut talker = Talker::with_blanket(local, "2027-01-01").without_nudges();
         let book = talker.book();
         let tier = |id| Tier { id: TierId(id), label: label(id), yarn: YarnId(id) };
-        let yarn = |id| Yarn { id: YarnId(id), name: name(id), rgb: [id; 3] };
+        let yarn = |id| Yarn { id: YarnId(id), name: name(id), rgb: [id; 3], after: None };
         let beginning = Beginning {
             plan: book.plan().clone(),
             fabric: *book.fabric(),
