@@ -4,6 +4,8 @@ use std::fmt;
 
 use icu_normalizer::ComposingNormalizerBorrowed;
 
+use super::letters::{hides, joins, shows};
+
 /// The longest label, counted in characters.
 pub const LABEL_CHARS_MAX: usize = 24;
 
@@ -28,15 +30,12 @@ impl Label {
     /// A [`LabelFault`] where the text is empty, too long, or holds characters that are not shown.
     pub fn parse(text: &str) -> Result<Label, LabelFault> {
         let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        if line.chars().any(|c| c.is_control() || turns_direction(c) || shows_nothing(c)) {
+        if line.chars().any(hides) {
             return Err(LabelFault::Unprintable);
         }
-        if line.chars().all(joins) {
-            return Err(LabelFault::Empty);
-        }
         match line.chars().count() {
-            0 => Err(LabelFault::Empty),
-            1..=LABEL_CHARS_MAX => Ok(Label(line)),
+            _ if !shows(&line) => Err(LabelFault::Empty),
+            ..=LABEL_CHARS_MAX => Ok(Label(line)),
             _ => Err(LabelFault::TooLong),
         }
     }
@@ -73,32 +72,17 @@ impl fmt::Display for Label {
     }
 }
 
-/// Phone keyboards add a full stop; capitals, spaces and how an accent is written do not matter
-/// either.
+/// Phone keyboards add a full stop; capitals, spaces, how an accent is written, and what nobody
+/// sees do not matter either.
 fn fold(text: &str) -> String {
-    let line = text.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
+    let seen: String =
+        text.chars().filter(|c| c.is_whitespace() || !(hides(*c) || joins(*c))).collect();
+    let line = seen.split_whitespace().collect::<Vec<_>>().join(" ").to_lowercase();
     let line = line.trim_end_matches(['.', '!', ',']);
     match line.is_ascii() {
         true => line.to_owned(),
         false => ComposingNormalizerBorrowed::new_nfc().normalize(line).into_owned(),
     }
-}
-
-/// Embeddings, overrides and isolates of the Unicode bidirectional algorithm (UAX #9, table 4).
-pub(super) fn turns_direction(c: char) -> bool {
-    matches!(c, '\u{202A}'..='\u{202E}' | '\u{2066}'..='\u{2069}')
-}
-
-/// Zero-width spaces, marks of direction, fillers and tags.
-fn shows_nothing(c: char) -> bool {
-    matches!(c, '\u{AD}' | '\u{61C}' | '\u{115F}' | '\u{1160}' | '\u{180E}' | '\u{200B}'
-        | '\u{200E}' | '\u{200F}' | '\u{2028}' | '\u{2029}' | '\u{2060}'..='\u{2064}'
-        | '\u{2800}' | '\u{3164}' | '\u{FEFF}' | '\u{FFA0}' | '\u{E0000}'..='\u{E007F}')
-}
-
-/// What emoji and some scripts need between characters, and what shows nothing alone.
-fn joins(c: char) -> bool {
-    matches!(c, '\u{200C}' | '\u{200D}' | '\u{FE0E}' | '\u{FE0F}') || c.is_whitespace()
 }
 
 #[cfg(test)]
@@ -122,6 +106,9 @@ mod tests {
             ),
             ("Smo\u{200B}oth", Err(LabelFault::Unprintable)),
             ("\u{200D}", Err(LabelFault::Empty)),
+            ("\u{FE0F} \u{E0100}", Err(LabelFault::Empty)),
+            ("a\u{206F}b", Err(LabelFault::Unprintable)),
+            ("a\u{FFF9}b", Err(LabelFault::Unprintable)),
             ("🧑\u{200D}🌾 <b>", Ok("🧑\u{200D}🌾 <b>")),
             ("abcdefghijklmnopqrstuvwx", Ok("abcdefghijklmnopqrstuvwx")),
             ("abcdefghijklmnopqrstuvwxy", Err(LabelFault::TooLong)),
@@ -139,6 +126,8 @@ mod tests {
         assert!(label.is("A bit rough."));
         assert!(!label.is("rough"));
         assert!(Label::parse("Café").unwrap().is("cafe\u{301}"));
+        assert!(Label::parse("☀\u{FE0F}").unwrap().is("☀"));
+        assert!(Label::parse("Rou\u{200D}gh").unwrap().is("Rough\u{200E}"));
         assert!(label.nearly("a bit tuogh") && !label.nearly("a bit"));
     }
 }

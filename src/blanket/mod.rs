@@ -15,6 +15,7 @@ mod ends;
 mod fabric;
 pub mod forecast;
 mod label;
+pub mod letters;
 mod next;
 mod note;
 mod one_line;

@@ -1,6 +1,6 @@
 //! A note of the maker's on a day: what may be in it.
 
-use super::label::turns_direction;
+use super::letters::{hides, shows};
 
 /// The longest note, in characters.
 pub const NOTE_CHARS_MAX: usize = 500;
@@ -34,18 +34,27 @@ impl NoteText {
     /// # Errors
     /// A [`NoteFault`] where nothing is left, or too much.
     pub fn parse(text: &str) -> Result<NoteText, NoteFault> {
-        let shown = |c: &char| *c == '\n' || !(c.is_control() || turns_direction(*c));
-        let kept: String = text.chars().filter(shown).collect();
+        let lines = text.replace("\r\n", "\n");
+        let kept: String = lines.chars().map(apart).filter(|c| *c == '\n' || !hides(*c)).collect();
         let kept = kept.trim();
         match kept.chars().count() {
-            0 => Err(NoteFault::Empty),
-            1..=NOTE_CHARS_MAX => Ok(NoteText(kept.to_owned())),
+            _ if !shows(kept) => Err(NoteFault::Empty),
+            ..=NOTE_CHARS_MAX => Ok(NoteText(kept.to_owned())),
             _ => Err(NoteFault::TooLong),
         }
     }
 
     pub fn as_str(&self) -> &str {
         &self.0
+    }
+}
+
+/// Tabs and the less usual ends of a line (Unicode UAX #14) keep words apart.
+fn apart(c: char) -> char {
+    match c {
+        '\t' => ' ',
+        '\r' | '\u{B}' | '\u{C}' | '\u{85}' | '\u{2028}' | '\u{2029}' => '\n',
+        c => c,
     }
 }
 
@@ -60,6 +69,9 @@ mod tests {
             ("  dentist\nand rain ", Ok("dentist\nand rain")),
             ("a\u{202E}b\u{7}c", Ok("abc")),
             ("\u{202E}\u{7} ", Err(NoteFault::Empty)),
+            ("\u{200B}\u{FE0F}", Err(NoteFault::Empty)),
+            ("rain\tsun\r\nfog\u{2028}ice\rsnow\u{200B}", Ok("rain sun\nfog\nice\nsnow")),
+            ("🧑\u{200D}🌾", Ok("🧑\u{200D}🌾")),
             ("", Err(NoteFault::Empty)),
             (&long, Ok(long.as_str())),
             (&format!("{long}y"), Err(NoteFault::TooLong)),

@@ -1,6 +1,6 @@
 //! A line in the maker's own words: what may be in it, however it was typed.
 
-use super::label::turns_direction;
+use super::letters::{shown, shows};
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum LineFault {
@@ -8,17 +8,17 @@ pub enum LineFault {
     TooLong,
 }
 
-/// 1 to `chars_max` characters on one line, trimmed. Control characters, and those that turn the
-/// text around them, are left out.
+/// 1 to `chars_max` characters on one line, trimmed. What nobody sees, and what turns the text
+/// around it, is left out.
 ///
 /// # Errors
 /// A [`LineFault`] where nothing is left, or too much.
 pub(super) fn one_line(text: &str, chars_max: usize) -> Result<String, LineFault> {
     let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let line: String = line.chars().filter(|c| !c.is_control() && !turns_direction(*c)).collect();
+    let line = shown(&line);
     let line = line.trim();
     match line.chars().count() {
-        0 => Err(LineFault::Empty),
+        _ if !shows(line) => Err(LineFault::Empty),
         count if count <= chars_max => Ok(line.to_owned()),
         _ => Err(LineFault::TooLong),
     }

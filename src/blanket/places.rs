@@ -4,7 +4,7 @@
 //! and `iso3166.tab`, zones that agree from now on from `zonenow.tab` (IANA time zone database
 //! 2026f, public domain).
 
-use chrono::{DateTime, NaiveTime, Utc};
+use chrono::{DateTime, NaiveTime, TimeDelta, Utc};
 use chrono_tz::{TZ_VARIANTS, Tz};
 use icu_normalizer::DecomposingNormalizerBorrowed;
 
@@ -16,6 +16,8 @@ const COUNTRIES: &str = include_str!("data/iso3166.tab");
 
 /// The most places offered at once.
 pub const PLACES_MAX: usize = 8;
+/// The most places offered for one country: none has more clocks.
+const CLOCKS_MAX: usize = 12;
 
 /// A wrist watch may be a few minutes off.
 const CLOCK_SLACK_MINUTES: i64 = 10;
@@ -56,13 +58,31 @@ fn find_name(typed: &str) -> Found {
         match zones_of(code).as_slice() {
             [] => {}
             [zone] => return Found::Zone(*zone),
-            zones => {
-                let zones = zones.iter().take(PLACES_MAX).copied().collect();
-                return Found::Country(name.to_owned(), zones);
-            }
+            zones => return Found::Country(name.to_owned(), zones.to_vec()),
         }
     }
     near(&wanted).map_or(Found::Nothing, Found::Near)
+}
+
+/// One of those zones whose clocks agree in the year from `now` on, for each clock: the one that
+/// stands for others, if any.
+pub fn apart(zones: &[Tz], now: DateTime<Utc>) -> Vec<Tz> {
+    let clocks = |zone: Tz| {
+        let at = move |month: i64| calendar::local(zone, now + TimeDelta::days(30 * month));
+        (0..=12).map(at).collect::<Vec<_>>()
+    };
+    let mut known = Vec::new();
+    let standing: Vec<&str> = rows(ZONES_NOW).filter_map(|fields| fields.get(2).copied()).collect();
+    let mut apart = zones.to_vec();
+    apart.sort_by_key(|zone| !standing.contains(&zone.name()));
+    apart.retain(|zone| {
+        let clocks = clocks(*zone);
+        let new = !known.contains(&clocks);
+        known.extend(new.then_some(clocks));
+        new
+    });
+    apart.truncate(CLOCKS_MAX);
+    apart
 }
 
 /// Zones whose clocks read about `time` at `now`, one of each set that agrees from now on.

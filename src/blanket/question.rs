@@ -1,6 +1,6 @@
 //! The maker's own question, asked below the date instead of the usual one.
 
-use super::label::turns_direction;
+use super::letters::{hides, shows};
 
 /// The longest question, in characters.
 pub const QUESTION_CHARS_MAX: usize = 60;
@@ -13,7 +13,8 @@ pub struct OwnQuestion(String);
 pub enum QuestionFault {
     Empty,
     TooLong,
-    /// A control character, or one that changes the direction of the text around it.
+    /// A control character, one that changes the direction of the text around it, or one that shows
+    /// nothing.
     Unprintable,
 }
 
@@ -24,12 +25,12 @@ impl OwnQuestion {
     /// A [`QuestionFault`] where nothing of it shows, or too much, or it would turn its line.
     pub fn parse(text: &str) -> Result<OwnQuestion, QuestionFault> {
         let line = text.split_whitespace().collect::<Vec<_>>().join(" ");
-        if line.chars().any(|c| c.is_control() || turns_direction(c)) {
+        let visible = shows(&line);
+        if visible && line.chars().any(hides) {
             return Err(QuestionFault::Unprintable);
         }
-        let shown = line.chars().any(|c| !matches!(c, ' ' | '\u{200B}'..='\u{200F}' | '\u{FEFF}'));
         match line.chars().count() {
-            _ if !shown => Err(QuestionFault::Empty),
+            _ if !visible => Err(QuestionFault::Empty),
             ..=QUESTION_CHARS_MAX => Ok(OwnQuestion(line)),
             _ => Err(QuestionFault::TooLong),
         }
@@ -54,6 +55,7 @@ mod tests {
             ("a\u{7}b", Err(QuestionFault::Unprintable)),
             (" \n", Err(QuestionFault::Empty)),
             ("\u{200B}", Err(QuestionFault::Empty)),
+            ("How was\u{200B} it?", Err(QuestionFault::Unprintable)),
             (&long, Ok(long.as_str())),
             (&format!("{long}?"), Err(QuestionFault::TooLong)),
         ];

@@ -18,6 +18,10 @@ pub struct Lexicon {
     /// After an hour from 1 to 12: before noon, after noon.
     pub before_noon: &'static [&'static str],
     pub after_noon: &'static [&'static str],
+    pub midnight: &'static [&'static str],
+    pub noon: &'static [&'static str],
+    /// Within a date, and for the reader alone: "the 14th of January".
+    pub between: &'static [&'static str],
     /// Before a block and a row: "worked up to block 3, row 12".
     pub worked_up_to: &'static [&'static str],
     pub block: &'static [&'static str],

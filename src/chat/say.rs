@@ -48,6 +48,8 @@ pub enum Say {
     UnknownClock { typed: String },
     WhichPlaceAtThatTime,
     AskHour,
+    // A bare number that can be either.
+    WhichHour { hours: [NaiveTime; 2] },
     UnknownHour { typed: String },
     AskFirstDay,
     UnknownFirstDay { typed: String },

@@ -221,12 +221,19 @@ pub fn typed(
 ) -> Option<Outcome> {
     let hour = || typed::time(text, lexicon);
     let no_hour = || refused(maker, Say::UnknownHour { typed: text.to_owned() });
+    let either = typed::either_hour(text);
     Some(match maker.talk.step {
+        Step::NewAskAt if either.is_some() => {
+            which_hour(maker, either?, |time| Button::SetAskAt { time })
+        }
         Step::NewAskAt => hour().map_or_else(no_hour, |time| set_ask_at(maker, book, time, None)),
         Step::NewDayTurn => {
             hour().map_or_else(no_hour, |time| set_day_turn(maker, book, time, None))
         }
         Step::NewNudgeAt if lexicon.is_no(text) => set_nudges(maker, book, None, now, None),
+        Step::NewNudgeAt if either.is_some() => {
+            which_hour(maker, either?, |time| Button::SetNudges { at: Some(time) })
+        }
         Step::NewNudgeAt => {
             hour().map_or_else(no_hour, |time| set_nudges(maker, book, Some(time), now, None))
         }
@@ -267,6 +274,13 @@ pub fn typed(
     })
 }
 
+/// The step waits for one of two hours.
+fn which_hour(maker: &Maker, hours: [NaiveTime; 2], button: fn(NaiveTime) -> Button) -> Outcome {
+    let keys = hours.map(|time| time_key(time, button(time)));
+    let which = Reply::new(Say::WhichHour { hours }).keys(keys);
+    maker.quiet().say(which.key(Caption::Back, Button::Settings))
+}
+
 /// The step still waits; *Back* leaves it, for somebody who meant something else.
 fn refused(maker: &Maker, say: Say) -> Outcome {
     maker.quiet().say(Reply::new(say).key(Caption::Back, Button::Settings))
@@ -291,13 +305,17 @@ fn place_typed(maker: &Maker, text: &str, now: DateTime<Utc>) -> Outcome {
         let place = Place::New(Some(Slot::Settings));
         maker.at(step).say(reply.key(Caption::Back, Button::Settings).at(place))
     };
+    let right = |zone| {
+        let time = calendar::local(zone, now).time();
+        let say = Say::ZoneRight { place: places::city(zone), time };
+        offer(Step::NewZone { zone }, say, &[zone])
+    };
     match places::find(text) {
-        Found::Zone(zone) => {
-            let time = calendar::local(zone, now).time();
-            let say = Say::ZoneRight { place: places::city(zone), time };
-            offer(Step::NewZone { zone }, say, &[zone])
-        }
-        Found::Country(country, zones) => offer(Step::NewPlace, Say::WhichZone { country }, &zones),
+        Found::Zone(zone) => right(zone),
+        Found::Country(country, zones) => match places::apart(&zones, now).as_slice() {
+            [zone] => right(*zone),
+            zones => offer(Step::NewPlace, Say::WhichZone { country }, zones),
+        },
         Found::Near(zone) => {
             offer(Step::NewZone { zone }, Say::UnknownPlaceNear { typed }, &[zone])
         }

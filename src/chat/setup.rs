@@ -29,9 +29,13 @@ pub fn place_typed(maker: &Maker, text: &str, now: DateTime<Utc>) -> Outcome {
     let typed = text.to_owned();
     match places::find(text) {
         Found::Zone(zone) => go(Step::ZoneRight { zone }).say(zone_right(zone, now)),
-        Found::Country(country, zones) => {
-            Outcome::quiet(&maker.talk).say(zone_keys(screen(Say::WhichZone { country }), &zones))
-        }
+        Found::Country(country, zones) => match places::apart(&zones, now).as_slice() {
+            [zone] => go(Step::ZoneRight { zone: *zone }).say(zone_right(*zone, now)),
+            zones => {
+                let which = screen(Say::WhichZone { country });
+                Outcome::quiet(&maker.talk).say(zone_keys(which, zones))
+            }
+        },
         Found::Near(zone) => {
             let near = screen(Say::UnknownPlaceNear { typed });
             Outcome::quiet(&maker.talk).say(zone_keys(near, &[zone]))
@@ -92,6 +96,11 @@ pub fn hour_typed(
     now: DateTime<Utc>,
     lexicon: &Lexicon,
 ) -> Outcome {
+    if let Some(hours) = typed::either_hour(text) {
+        let key = |time| Key { caption: Caption::Hour(time), button: Button::AskAt { zone, time } };
+        return Outcome::quiet(&maker.talk)
+            .say(screen(Say::WhichHour { hours }).keys(hours.map(key)));
+    }
     match typed::time(text, lexicon) {
         Some(time) => hour_kept(zone, time, now, None),
         None => {

@@ -13,19 +13,47 @@ pub fn command(text: &str) -> Option<(String, &str)> {
     Some((name.to_lowercase(), argument.trim()))
 }
 
-/// A time of day: "21:00", "21.30", "21", "9 pm", "9.15pm", "2130".
+/// A time of day: "21:00", "21.30", "21h30", "21", "9 pm", "9.15pm", "2130", "midnight". The day
+/// ends at "24:00", when the next begins.
 pub fn time(text: &str, lexicon: &Lexicon) -> Option<NaiveTime> {
-    let text = text.trim().to_lowercase();
+    let text = text.trim().trim_end_matches(['!', '?', ',']).to_lowercase();
+    let word = text.trim_end_matches('.');
+    if lexicon.midnight.contains(&word) {
+        return Some(NaiveTime::MIN);
+    }
+    if lexicon.noon.contains(&word) {
+        return NaiveTime::from_hms_opt(12, 0, 0);
+    }
+    let text = match text.split_once('h') {
+        Some((hour, minute)) if ends_in_digit(hour) && number(minute.trim(), 2).is_some() => {
+            format!("{}:{}", hour.trim(), minute.trim())
+        }
+        Some(_) | None => text,
+    };
     let split = text.find(|c: char| c.is_alphabetic()).unwrap_or(text.len());
     let (digits, half) = (text[..split].trim(), text[split..].trim().replace('.', ""));
     let (hour, minute) = hour_and_minute(digits)?;
     let hour = match half.as_str() {
+        "" | "h" if (hour, minute) == (24, 0) => 0,
         "" | "h" => hour,
         half if lexicon.before_noon.contains(&half) && (1..=12).contains(&hour) => hour % 12,
         half if lexicon.after_noon.contains(&half) && (1..=12).contains(&hour) => hour % 12 + 12,
         _ => return None,
     };
     NaiveTime::from_hms_opt(hour, minute, 0)
+}
+
+fn ends_in_digit(text: &str) -> bool {
+    text.trim().ends_with(|c: char| c.is_ascii_digit())
+}
+
+/// The two hours that a bare number from 1 to 12 can be: "9" is nine in the morning or in the
+/// evening. Who writes "09" or "9:00" means the morning.
+pub fn either_hour(text: &str) -> Option<[NaiveTime; 2]> {
+    let text = text.trim().trim_end_matches('.');
+    let hour = number(text, 2).filter(|hour| (1..=12).contains(hour) && !text.starts_with('0'))?;
+    let at = |hour| NaiveTime::from_hms_opt(hour, 0, 0);
+    Some([at(hour)?, at((hour + 12) % 24)?])
 }
 
 fn hour_and_minute(digits: &str) -> Option<(u32, u32)> {
@@ -51,7 +79,7 @@ pub enum TypedDate {
     NotADate,
 }
 
-/// A date as people type it, seen on `today`: "14 Jan", "Jan 14", "14.1.", "14/1", "2027-01-14",
+/// A date as people type it, seen on `today`: "14 Jan", "14th of January", "Jan 14", "14.1.", "14/1", "2027-01-14",
 /// "today", "yesterday", "tomorrow", "Thu", "Thu 14". A weekday alone is the last one before today;
 /// with the day of a month, the last such date not after today. Without a year, the day is the one
 /// in the blanket's days, if the plan is known; of two such, the last one not after today.
@@ -68,7 +96,7 @@ pub fn date(text: &str, today: NaiveDate, plan: Option<&Plan>, lexicon: &Lexicon
     }
     let words: Vec<&str> = text
         .split(|c: char| c.is_whitespace() || c == ',')
-        .filter(|word| !word.is_empty())
+        .filter(|word| !word.is_empty() && !lexicon.between.contains(word))
         .collect();
     if let [name, number] = words.as_slice()
         && let (Some(weekday), Some(day)) = (weekday(name, lexicon), ordinal(number))

@@ -22,11 +22,14 @@ pub fn read(given: &str) -> Result<String, String> {
     Err(problem.to_owned())
 }
 
-/// Zero-width characters, line separators, and marks that turn the text around them.
+/// What a maker's label must not hold either: what turns the text around it (Unicode UAX #9), and
+/// what shows nothing.
 fn shows_nothing(c: char) -> bool {
-    matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}' | '\u{200E}' | '\u{200F}'
-        | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}'
-        | '\u{E0000}'..='\u{E007F}')
+    matches!(c, '\u{AD}' | '\u{61C}' | '\u{115F}' | '\u{1160}' | '\u{180E}'
+        | '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{2028}'..='\u{202E}'
+        | '\u{2060}'..='\u{206F}' | '\u{2800}' | '\u{3164}' | '\u{FEFF}' | '\u{FFA0}'
+        | '\u{FFF0}'..='\u{FFFB}' | '\u{1BCA0}'..='\u{1BCA3}' | '\u{1D173}'..='\u{1D17A}'
+        | '\u{E0000}'..='\u{E00FF}' | '\u{E01F0}'..='\u{E0FFF}')
 }
 
 #[cfg(test)]

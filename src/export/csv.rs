@@ -2,7 +2,8 @@
 //!
 //! A cell that a spreadsheet would take for a formula gets an apostrophe in front (OWASP
 //! Application Security Verification Standard 5.0, 1.2.10, and "CSV Injection"): what begins with
-//! `=`, `+`, `-`, `@`, a tab or a carriage return.
+//! `=`, `+`, `-`, `@`, a tab, an end of line or U+0000. So does a cell that looks as if it had been
+//! given one: whoever takes one apostrophe off each of them has the cells as they were.
 
 /// A table in the making.
 pub struct Table(String);
@@ -30,7 +31,8 @@ impl Table {
 }
 
 fn written(cell: &str) -> String {
-    let formula = cell.starts_with(['=', '+', '-', '@', '\t', '\r']);
+    let bare = cell.trim_start_matches('\'');
+    let formula = bare.starts_with(['=', '+', '-', '@', '\t', '\r', '\n', '\0']);
     let cell = if formula { format!("'{cell}") } else { cell.to_owned() };
     match cell.contains(['"', ',', '\r', '\n']) {
         true => format!("\"{}\"", cell.replace('"', "\"\"")),
@@ -63,6 +65,8 @@ mod tests {
         check("\r=x", "\"'\r=x\"");
         check("=A1,x", "\"'=A1,x\"");
         check("a=1", "a=1");
+        check("\0", "'\0");
         check("'quoted", "'quoted");
+        check("'=1+1", "''=1+1");
     }
 }

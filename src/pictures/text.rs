@@ -8,6 +8,7 @@ use std::sync::LazyLock;
 use rustybuzz::{Face, UnicodeBuffer};
 
 use super::list::{Style, Weight};
+use crate::blanket::letters::piles_up;
 
 /// The font files, for outputs that embed them.
 pub static REGULAR: &[u8] = include_bytes!("fonts/NotoSans-Regular.ttf");
@@ -62,10 +63,12 @@ pub fn width(text: &str, style: Style) -> f32 {
     shape(text, style.weight).1 * style.size
 }
 
-/// Whether the fonts have every character of a text, and it reads from left to right.
+/// Whether the fonts have every character of a text, it reads from left to right, and it stays
+/// within its line.
 pub fn shows(text: &str) -> bool {
     let Some(face) = face(Weight::Regular) else { return false };
-    !text.is_empty() && text.chars().all(|c| face.glyph_index(c).is_some())
+    let known = text.chars().all(|c| face.glyph_index(c).is_some());
+    !text.is_empty() && known && !piles_up(text)
 }
 
 /// A text that fits into `width`: smaller where that is enough, else cut off with an ellipsis.
@@ -106,8 +109,18 @@ mod tests {
         {
             assert!(shows(text), "{text}");
         }
-        for text in ["", "海の青", "🧶", "שלום", "a\u{202E}b", "a\u{7}", "→", "✓", "a\u{200B}"]
-        {
+        for text in [
+            "",
+            "海の青",
+            "🧶",
+            "שלום",
+            "a\u{202E}b",
+            "a\u{7}",
+            "→",
+            "✓",
+            "a\u{200B}",
+            "e\u{301}\u{301}\u{301}\u{301}",
+        ] {
             assert!(!shows(text), "{text:?}");
         }
     }

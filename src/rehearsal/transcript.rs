@@ -159,14 +159,16 @@ pub fn shown(text: &str) -> String {
     out
 }
 
-/// Control characters, line and direction marks, and what has no width. The joiner that holds
-/// emoji together stays.
+/// Control characters (ECMA-48), line and direction marks (Unicode UAX #9), and what shows nothing.
+/// The joiners that hold emoji and some scripts together stay.
 fn is_hidden(character: char) -> bool {
     character.is_control()
         || matches!(character,
-            '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}' | '\u{200e}' | '\u{200f}'
-            | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}' | '\u{feff}'
-            | '\u{fff9}'..='\u{fffb}')
+            '\u{ad}' | '\u{61c}' | '\u{115f}' | '\u{1160}' | '\u{180e}' | '\u{200b}'
+            | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2060}'..='\u{206f}'
+            | '\u{2800}' | '\u{3164}' | '\u{feff}' | '\u{ffa0}' | '\u{fff0}'..='\u{fffb}'
+            | '\u{1bca0}'..='\u{1bca3}' | '\u{1d173}'..='\u{1d17a}'
+            | '\u{e0000}'..='\u{e00ff}' | '\u{e01f0}'..='\u{e0fff}')
 }
 
 /// Saves a file under its name or, if that is taken, with a number; the name it got.

@@ -1,11 +1,18 @@
-//! Colours as people write them: "#D2CDA4", "d2cda4", "#dca", with spaces or without.
+//! Colours as people write them: "#D2CDA4", "d2cda4", "#dca", "0xD2CDA4", "rgb(210, 205, 164)", with
+//! spaces or without.
 
 use super::Rgb;
 
-/// Six or three hexadecimal digits, with or without `#`; white space counts for nothing.
+/// Six or three hexadecimal digits, with or without `#` or `0x`, or `rgb(…)` of three numbers; white
+/// space and a mark at the end count for nothing.
 pub fn read_hex(text: &str) -> Option<Rgb> {
-    let dense: String = text.split_whitespace().collect();
-    let digits = dense.strip_prefix('#').unwrap_or(&dense);
+    let dense: String = text.split_whitespace().collect::<String>().to_ascii_lowercase();
+    let dense = dense.trim_end_matches(['.', ',', ';']);
+    if let Some(list) = dense.strip_prefix("rgb(").and_then(|rest| rest.strip_suffix(')')) {
+        return read_rgb(list);
+    }
+    let bare = ["#", "0x"].iter().find_map(|prefix| dense.strip_prefix(prefix));
+    let digits = bare.unwrap_or(dense);
     let values: Vec<u8> = digits
         .chars()
         .map(|c| c.to_digit(16).and_then(|digit| u8::try_from(digit).ok()))
@@ -15,6 +22,16 @@ pub fn read_hex(text: &str) -> Option<Rgb> {
         [a, b, c, d, e, f] => Some([a * 16 + b, c * 16 + d, e * 16 + f]),
         _ => None,
     }
+}
+
+/// "210,205,164"
+fn read_rgb(list: &str) -> Option<Rgb> {
+    let part = |part: &str| {
+        let plain = (1..=3).contains(&part.len()) && part.bytes().all(|b| b.is_ascii_digit());
+        plain.then(|| part.parse().ok()).flatten()
+    };
+    let parts: Vec<u8> = list.split(',').map(part).collect::<Option<_>>()?;
+    parts.try_into().ok()
 }
 
 /// "#D2CDA4"
@@ -42,7 +59,16 @@ mod tests {
             ("##12345", None),
             ("#", None),
             ("", None),
-            ("rgb(1,2,3)", None),
+            ("0xD2CDA4", shingle),
+            ("#D2CDA4.", shingle),
+            ("rgb(210, 205, 164)", shingle),
+            ("RGB(210,205,164);", shingle),
+            ("rgb(1,2,256)", None),
+            ("rgb(1,2)", None),
+            ("rgb(1,2,+3)", None),
+            ("rgb(1,2,3", None),
+            ("#0xD2CDA4", None),
+            ("0x", None),
             ("-12345", None),
             ("#\u{FF11}23456", None),
             ("red", None),

@@ -2,7 +2,7 @@
 
 use chrono::Weekday;
 
-use super::dates::{clock, full, short};
+use super::dates::{clock, full, isolated, short};
 use super::rows::block_name;
 use super::{blankets, colours, making, paper, scale, set_up_list, yarn};
 use crate::blanket::RowNumber;
@@ -64,13 +64,17 @@ pub fn caption(caption: &Caption) -> String {
         Caption::AddPerson => "Add a line",
         Caption::RemoveNumber(number) => return format!("Remove {number}"),
         Caption::Name(name) => name,
-        Caption::KeepTier(tier) => return format!("Keep {tier}"),
+        Caption::KeepTier(tier) => return format!("Keep {}", isolated(tier)),
         Caption::Hour(time) => return clock(*time),
         Caption::Today(day) => return format!("Today, {}", short(*day)),
         Caption::Date(day) => return full(*day),
         Caption::AnswerDay(day) => return format!("Answer {}", short(*day)),
-        Caption::SetDayTo { day, tier } => return format!("Set {} to {tier}", short(*day)),
-        Caption::SetAllTo { count, tier } => return format!("Set all {count} to {tier}"),
+        Caption::SetDayTo { day, tier } => {
+            return format!("Set {} to {}", short(*day), isolated(tier));
+        }
+        Caption::SetAllTo { count, tier } => {
+            return format!("Set all {count} to {}", isolated(tier));
+        }
         Caption::KeepDays(1) => "Keep this day",
         Caption::KeepDays(count) => return format!("Keep these {count} days"),
         Caption::Yarn(caption) => return yarn::caption(caption),

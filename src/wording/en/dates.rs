@@ -2,6 +2,8 @@
 
 use chrono::{Datelike, NaiveDate, NaiveTime};
 
+use crate::blanket::letters::{shown, shows};
+
 const MONTHS: [&str; 12] = [
     "January",
     "February",
@@ -58,10 +60,9 @@ pub fn clock(time: NaiveTime) -> String {
 
 /// What somebody typed, in quotation marks: one short line that cannot move the text around it.
 pub fn quoted(typed: &str) -> String {
-    let shown = |c: &char| !c.is_control() && !invisible(*c);
     let line: String = typed.split_whitespace().collect::<Vec<_>>().join(" ");
-    let kept: String = line.chars().filter(shown).collect();
-    if kept.trim().is_empty() {
+    let kept = shown(&line);
+    if !shows(&kept) {
         return "(text I cannot show)".to_owned();
     }
     let short: String = kept.chars().take(QUOTED_CHARS_MAX).collect();
@@ -80,12 +81,6 @@ pub fn isolated(name: &str) -> String {
         true => format!("\u{2068}{name}\u{2069}"),
         false => name.to_owned(),
     }
-}
-
-/// Zero-width characters, marks of direction, and tags.
-fn invisible(c: char) -> bool {
-    matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}'..='\u{200F}' | '\u{FEFF}'
-        | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{E0000}'..='\u{E007F}')
 }
 
 fn weekday(day: NaiveDate) -> &'static str {

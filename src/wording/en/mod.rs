@@ -99,6 +99,7 @@ pub fn say(say: &Say) -> Words {
             format!("I do not know the hour {}. Nothing was changed.", quoted(typed)),
             "Type it like 21:00 or 9 pm.",
         ],
+        Say::WhichHour { hours } => settings::which_hour(*hours),
         Say::AskFirstDay => lines!["Which day is the first row?"],
         Say::UnknownFirstDay { typed } => lines![
             format!("I do not know the day {}. Nothing was changed.", quoted(typed)),

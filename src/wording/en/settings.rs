@@ -1,6 +1,6 @@
 //! Settings in English, and what is kept about a maker.
 
-use chrono::NaiveTime;
+use chrono::{NaiveTime, Timelike};
 
 use super::captions::weekday;
 use super::dates::clock;
@@ -112,4 +112,17 @@ pub fn tier_lines(tiers: &[TierSaid]) -> Words {
         "They are shown when you are not sure, or tap What do these mean? under the question.",
         "Tap a tier to write what such a day is like.",
     ])
+}
+
+/// "9 can be 09:00 or 21:00."
+pub fn which_hour(hours: [NaiveTime; 2]) -> Words {
+    let [one, other] = hours.map(clock);
+    let typed = match hours[0].hour() % 12 {
+        0 => 12,
+        hour => hour,
+    };
+    lines![
+        format!("{typed} can be {one} or {other}. Nothing was changed."),
+        "Tap one, or type it like 21:00 or 9 pm.",
+    ]
 }

@@ -134,7 +134,7 @@ async fn a_book_brought_back_leaves_the_makers_other_blankets_alone() {
 }
 
 /// What the program says on stdout and stderr, and its exit code.
-fn duskrow(world: &World, arguments: &[&str], stdin: &str) -> (String, String, Option<i32>) {
+pub fn duskrow(world: &World, arguments: &[&str], stdin: &str) -> (String, String, Option<i32>) {
     let mut program = Command::new(env!("CARGO_BIN_EXE_duskrow"));
     program.env_clear().arg(format!("--data={}", world.folder.path().display())).args(arguments);
     program.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped());

@@ -72,7 +72,7 @@ async fn to_another_maker_invite_is_no_command_and_no_help_or_menu_names_it() {
     assert!(menus.all(|menu| !format!("{menu:?}").contains("invite")));
 }
 
-fn code_in(said: &str) -> String {
+pub fn code_in(said: &str) -> String {
     let (_, rest) = said.split_once(LINK).unwrap_or_else(|| panic!("no link: {said}"));
     rest.lines().next().unwrap().to_owned()
 }

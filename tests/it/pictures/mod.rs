@@ -9,3 +9,4 @@ mod listed;
 mod lists;
 mod pixels;
 mod sheets;
+mod xml;

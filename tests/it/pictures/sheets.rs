@@ -7,6 +7,7 @@ use duskrow::pictures::{DisplayList, FirstRow, Paper, facts, pdf, sheet};
 use duskrow::wording::en::LABELS;
 
 use super::books::{day, named, part, part_today, worked};
+use crate::world::hostile::labels;
 
 fn march(paper: Paper, first_row: FirstRow) -> Vec<DisplayList> {
     let book = part();
@@ -86,6 +87,10 @@ fn a_strip_of_a_leap_year_is_as_many_pages_as_it_needs_in_working_order() {
 fn every_document_is_there_to_be_read() {
     let wide = named(&["WWWWWWWWWWWWWWWWWWWWWWWW", "MMMMMMMMMMMMMMMMMMMMMMMM"]);
     let greek = named(&["Μέρα", "День", "<b>&amp;</b>"]);
+    let labels: Vec<String> = labels().into_iter().map(|(_, label)| label.to_string()).collect();
+    let hostile = labels.chunks(7).filter_map(|names| <&[String; 7]>::try_from(names).ok());
+    let hostile: Vec<_> =
+        hostile.map(|names| named(&names.each_ref().map(String::as_str))).collect();
     let part = part();
     let mut documents: Vec<(String, Vec<u8>)> = Vec::new();
     for (name, book, number, today) in [
@@ -103,12 +108,19 @@ fn every_document_is_there_to_be_read() {
             }
         }
     }
+    for (number, book) in (1..).zip(&hostile) {
+        let block = book.plan().block(BlockNumber(1)).unwrap();
+        let facts = facts::block(book, &block, day("2027-02-10"));
+        let bytes = pdf(&sheet(&facts, Paper::A4, FirstRow::Top, &LABELS)).unwrap();
+        documents.push((format!("hostile{number}-a4-top.pdf"), bytes));
+    }
     let strip = worked("2028-01-01", Cut::Strip, 1, None);
     let block = strip.plan().block(BlockNumber(1)).unwrap();
     let facts = facts::block(&strip, &block, day("2028-12-31"));
     let pages = sheet(&facts, Paper::A5, FirstRow::Top, &LABELS);
     documents.push(("strip-a5-top.pdf".to_owned(), pdf(&pages).unwrap()));
-    assert_eq!(documents.len(), 19);
+    assert_eq!(documents.len(), 19 + hostile.len());
+    assert!(hostile.len() > 3);
     let Some(folder) = std::env::var_os("DUSKROW_DOCUMENTS") else { return };
     let folder = std::path::Path::new(&folder);
     std::fs::create_dir_all(folder).unwrap();

@@ -11,6 +11,7 @@ use sqlx::Connection as _;
 
 use super::house::{House, beginning};
 use super::within;
+use crate::world::hostile::{corpus, is_hidden};
 
 /// One for each act of a round, since a chat takes one message a second.
 const MAKERS: std::ops::RangeInclusive<i64> = 1..=6;
@@ -119,6 +120,38 @@ async fn the_finest_log_of_ordinary_days_tells_nothing_of_anybody() {
         assert!(!ended.log.contains(planted), "{planted} is in the log: {}", ended.log);
     }
     assert!(!ended.log.contains("ERROR") && ended.log.contains("a maker joined"), "{}", ended.log);
+}
+
+/// Whatever somebody types, and under whatever name: no word of it, and nothing that a terminal
+/// acts on (ECMA-48) or that turns a line (UAX #9).
+#[tokio::test]
+async fn the_finest_log_of_hostile_texts_is_plain_and_tells_nothing() {
+    let house = House::new().await;
+    let makers: Vec<i64> = (1..=20).collect();
+    for user in &makers {
+        house.settle_in(*user, planted()).await;
+        house.stand_in.introduce(Person::new(*user, &format!("{NAME}\u{1B}[2J\u{202E}")));
+    }
+    let bot = house.start_polling().await;
+    let texts = corpus().into_iter().filter(|(_, text)| text.chars().count() < 1500);
+    for ((_, text), user) in texts.zip(makers.iter().cycle()) {
+        house.stand_in.send_text(*user, &format!("{TYPED}{text}{TYPED}"));
+        house.stand_in.send_text(*user, &format!("{text} {TYPED}"));
+        house.stand_in.tap_data(
+            *user,
+            1,
+            &format!("{TYPED}{}", text.chars().next().unwrap_or('x')),
+        );
+    }
+    within("every update", house.stand_in.drained()).await;
+    let ended = bot.stop(Signal::TERM).await;
+    ended.cleanly();
+    for planted in [NAME, TIER, YARN, TYPED] {
+        assert!(!ended.log.contains(planted), "{planted} is in the log: {}", ended.log);
+    }
+    let odd = ended.log.chars().find(|c| *c != '\n' && is_hidden(*c));
+    assert_eq!(odd, None, "{}", ended.log);
+    assert!(ended.log.contains("stopped") && !ended.log.contains("set aside"), "{}", ended.log);
 }
 
 /// A fault of our own in the middle of an answer: what a maker is told by a code, the log says by

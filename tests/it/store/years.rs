@@ -136,7 +136,7 @@ async fn rows_of_blankets(shelf: &Shelf) -> Vec<(String, i64)> {
 /// Something of every kind that can be kept of a blanket before it begins, each with a word that
 /// is nowhere else.
 fn marked(first_day: chrono::NaiveDate) -> Vec<Change> {
-    let yarn = Yarn { id: YarnId(1), name: label("Zebrasea"), rgb: [1, 2, 3] };
+    let yarn = Yarn { id: YarnId(1), name: label("Zebrasea"), rgb: [1, 2, 3], after: None };
     let ball = EntryKind::Ball(Ball { lot: Some(label("zebralot")), ..Ball::of(Tenths(500)) });
     let changes = vec![
         Change::YarnNamed(yarn),

@@ -119,8 +119,12 @@ fn colours_that_do_not_suffice_alone_are_changed_together() {
 
 #[test]
 fn every_way_to_change_a_colour_shows_the_check_and_can_be_undone() {
-    let cases: [(&[&str], &str); 9] = [
+    let cases: [(&[&str], &str); 13] = [
         (&["[See or change a colour]", "[Kelp]", "#8fa3b0"], "Kelp is #8FA3B0 now."),
+        (&["[See or change a colour]", "[Kelp]", "abc"], "Kelp is #AABBCC now."),
+        (&["[See or change a colour]", "[Kelp]", "0xaabbcc"], "Kelp is #AABBCC now."),
+        (&["[See or change a colour]", "[Kelp]", "#AABBCC."], "Kelp is #AABBCC now."),
+        (&["[See or change a colour]", "[Kelp]", "rgb(1, 2, 3)"], "Kelp is #010203 now."),
         (&["[See or change a colour]", "[Kelp]", " 8F A3 B0 "], "Kelp is #8FA3B0 now."),
         (&["[See or change a colour]", "[Kelp]", "#dca"], "Kelp is #DDCCAA now."),
         (&["[See or change a colour]", "[Harbour Blue]", "000"], "Harbour Blue is #000000 now."),
@@ -150,7 +154,15 @@ fn what_is_no_code_and_no_name_changes_nothing_and_may_be_typed_anew() {
     let name = ["[See or change a colour]", "[Kelp]", "[Another name]"];
     let (long, bidi) = ("x".repeat(25), "\u{202E}Kelp\u{202C}");
     let no_code = "I do not know the code ";
-    let cases: [(&[&str], &str, &str); 16] = [
+    let cases: [(&[&str], &str, &str); 24] = [
+        (&code, "", no_code),
+        (&code, "#", no_code),
+        (&code, "0x8FA3", no_code),
+        (&code, "rgb(1,2,256)", no_code),
+        (&code, "#８FA3B0", no_code),
+        (&code, "#8FA3B0FF", no_code),
+        (&code, "-8FA3B", no_code),
+        (&code, "yesterday", no_code),
         (&code, "red", no_code),
         (&code, "#12345", no_code),
         (&code, "#1234567", no_code),
@@ -247,6 +259,20 @@ fn two_tiers_with_one_yarn_are_said_to_look_the_same() {
     let said = maren.does(CHECK);
     let expected = "Colours\nRough and A bit rough are both Kelp: their rows look the same.\n";
     assert!(said.starts_with(expected), "{said}");
+}
+
+#[test]
+fn two_tiers_in_one_colour_are_kept_and_said_to_look_the_same() {
+    // One yarn for two tiers, as the maker taps it.
+    let mut one = maren();
+    one.does(&["/settings", "[Scale]", "[Add a tier]", "[As the lowest]", "Calm", "[Kelp]"]);
+    let said = one.does(CHECK);
+    let expected = "Colours\nCalm and A bit rough are both Kelp: their rows look the same.\n";
+    assert!(said.starts_with(expected), "{said}");
+    // Two yarns of one code.
+    let mut two = maren();
+    let said = two.does(&check_and(&["[See or change a colour]", "[Kelp]", "#A05E41"]));
+    assert!(said.contains("\nNormal sight: Kelp and Brick look the same.\n"), "{said}");
 }
 
 #[test]

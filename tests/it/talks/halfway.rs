@@ -20,7 +20,7 @@ macro_rules! another {
 }
 
 /// Every flow, up to the point where the bot waits for something.
-const FLOWS: [(&str, &[&str]); 63] = [
+pub const FLOWS: [(&str, &[&str]); 63] = [
     ("question", &["/today"]),
     ("not sure", &["/today", "[Not sure?]"]),
     ("which of these", &["/today", "[Not sure?]", "[Lower]"]),
@@ -265,6 +265,6 @@ fn the_question_about_nudges_can_be_answered_a_week_later() {
 }
 
 /// Thursday 14 January at noon.
-fn thursday() -> Talker {
+pub fn thursday() -> Talker {
     Talker::with_blanket("2027-01-14 12:00", "2027-01-01").without_nudges()
 }

@@ -12,6 +12,7 @@ mod evening;
 mod for_now;
 mod habits;
 mod halfway;
+mod hostile;
 mod later;
 mod lines;
 mod making;

@@ -9,20 +9,11 @@ use duskrow::chat::event::{Event, MessageId};
 use duskrow::chat::talk::Step;
 
 use super::talker::Talker;
+use crate::world::hostile::corpus;
 
 /// Nobody means these, and everybody's client can send them.
 fn nonsense() -> Vec<String> {
     let mut all: Vec<String> = [
-        "🧶🧶🧶",
-        "\u{1}\u{2}\u{7f}",
-        "\u{202E}gnihtyna",
-        "\u{200B}\u{200D}",
-        "   ",
-        "",
-        "<b>bold</b> & \"quoted\"",
-        "=1+1",
-        "'; DROP TABLE days; --",
-        "/nosuch",
         "/",
         "//",
         "/today@",
@@ -43,8 +34,7 @@ fn nonsense() -> Vec<String> {
     ]
     .map(str::to_owned)
     .into();
-    all.push("x".repeat(10_240));
-    all.push("🧶".repeat(1_001));
+    all.extend(corpus().into_iter().map(|(_, text)| text));
     all
 }
 
@@ -216,9 +206,9 @@ fn answers(maker: &Maker) -> Option<&BTreeMap<NaiveDate, Answer>> {
     maker.book.as_ref().map(|book| book.answers())
 }
 
-type Start = fn() -> Talker;
+pub type Start = fn() -> Talker;
 
-fn steps() -> Vec<(&'static str, Start)> {
+pub fn steps() -> Vec<(&'static str, Start)> {
     vec![
         ("place", || at("place")),
         ("clock", || at("clock")),

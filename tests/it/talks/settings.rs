@@ -53,7 +53,7 @@ fn each_can_be_tapped_and_typed_and_the_list_says_what_it_is_now() {
         (&["[When a day ends]", "[00:00]"], "A day ends at midnight."),
         (&["[When a day ends]", "3:30"], "A day ends at 03:30."),
         (&["[Nudges]", "[12:00]"], "Nudges: one quiet message at 12:00 when a day is open."),
-        (&["[Nudges]", "8"], "Nudges: one quiet message at 08:00 when a day is open."),
+        (&["[Nudges]", "8 am"], "Nudges: one quiet message at 08:00 when a day is open."),
         (&["[Nudges]", "[09:00]", "[Nudges]", "[No nudges]"], "Nudges: none."),
         (&["[Nudges]", "[09:00]", "[Nudges]", "no"], "Nudges: none."),
         (&["[Weekly recap]", "[Wednesday]"], "Weekly recap: Wednesday at 18:00. One line comes"),
@@ -100,6 +100,27 @@ fn nonsense_is_refused_with_an_example_and_changes_nothing() {
         assert!(said.contains("Nothing was changed.") && said.contains("like 04:00"), "{said}");
     }
     assert!(maren.types("4:30").contains("A day ends at 04:30."));
+}
+
+#[test]
+fn a_bare_number_that_can_be_two_hours_is_asked_about() {
+    for (button, after) in [
+        ("Hour of the question", "I ask every day at 21:00."),
+        ("Nudges", "Nudges: one quiet message at 21:00 when a day is open."),
+    ] {
+        let mut maren = maren();
+        maren.does(&["/settings", &format!("[{button}]")]);
+        let before = maren.maker.clone();
+        let asked = maren.types("9");
+        assert!(asked.starts_with("9 can be 09:00 or 21:00. Nothing was changed.\n"), "{asked}");
+        assert_eq!(maren.maker, before);
+        assert_eq!(maren.labels(), ["09:00", "21:00", "Back"]);
+        let said = maren.taps("21:00");
+        assert!(said.contains(after), "{said}");
+    }
+    // A day can end in the morning alone, so there is nothing to ask.
+    let mut maren = maren();
+    assert!(maren.does(&["/settings", "[When a day ends]", "4"]).contains("A day ends at 04:00."));
 }
 
 #[test]

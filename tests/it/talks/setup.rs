@@ -197,12 +197,141 @@ fn hours_are_read_in_the_ways_people_type_them() {
         ("0:30", "00:30:00"),
         ("2130", "21:30:00"),
         ("22", "22:00:00"),
+        ("21.30", "21:30:00"),
+        ("21h30", "21:30:00"),
+        ("21 h 30", "21:30:00"),
+        ("21h", "21:00:00"),
+        ("9pm", "21:00:00"),
+        ("9 P.M.", "21:00:00"),
+        ("09", "09:00:00"),
+        ("9:00", "09:00:00"),
+        ("00:00", "00:00:00"),
+        ("24:00", "00:00:00"),
+        ("Midnight.", "00:00:00"),
+        ("noon", "12:00:00"),
     ];
     for (typed, expected) in cases {
         let mut maren = at_the_hour();
         maren.types(typed);
         let &Step::FirstDay { ask_at, .. } = maren.step() else { panic!("{typed}") };
         assert_eq!(ask_at.to_string(), expected, "{typed}");
+    }
+}
+
+#[test]
+fn a_bare_number_that_can_be_two_hours_is_asked_about() {
+    for (typed, said, one, other) in [
+        ("9", "9 can be 09:00 or 21:00.", "09:00:00", "21:00:00"),
+        (" 12 ", "12 can be 12:00 or 00:00.", "12:00:00", "00:00:00"),
+        ("1.", "1 can be 01:00 or 13:00.", "01:00:00", "13:00:00"),
+    ] {
+        for (key, expected) in [(0, one), (1, other)] {
+            let mut maren = at_the_hour();
+            let before = maren.maker.clone();
+            let asked = maren.types(typed);
+            let how = "Nothing was changed.\nTap one, or type it like 21:00 or 9 pm.";
+            assert_eq!(asked, format!("{said} {how}"));
+            assert_eq!(maren.maker, before);
+            let label = maren.labels()[key].to_owned();
+            maren.taps(&label);
+            let &Step::FirstDay { ask_at, .. } = maren.step() else { panic!("{typed}") };
+            assert_eq!(ask_at.to_string(), expected, "{typed}");
+        }
+    }
+}
+
+#[test]
+fn what_is_no_hour_gets_a_sentence_and_the_step_waits() {
+    let nonsense = [
+        "25:00",
+        "24:01",
+        "21:60",
+        "half nine",
+        "nine",
+        "21:5",
+        "13 pm",
+        "0 am",
+        "21h60",
+        "9 o'clock",
+        "-9",
+        "21:00:00",
+        "evening",
+    ];
+    for typed in nonsense {
+        let mut maren = at_the_hour();
+        let before = maren.maker.clone();
+        let said = maren.types(typed);
+        let expected = format!(
+            "I do not know the hour \"{typed}\". Nothing was changed.\n\
+             Type it like 21:00 or 9 pm."
+        );
+        assert_eq!(said, expected);
+        assert_eq!(maren.maker, before, "{typed}");
+        assert_eq!(maren.labels(), ["20:00", "21:00", "22:00"]);
+    }
+}
+
+#[test]
+fn a_country_offers_one_place_for_each_of_its_clocks_and_none_where_it_has_one() {
+    let cases: [(&str, &[&str]); 4] = [
+        ("USA", &["New York", "Chicago", "Denver", "Phoenix", "Los Angeles", "Anchorage"]),
+        ("Russia", &["Kaliningrad", "Moscow", "Astrakhan", "Yekaterinburg", "Kamchatka"]),
+        ("Portugal", &["Lisbon", "Azores"]),
+        ("Australia", &["Brisbane", "Sydney", "Adelaide", "Darwin", "Perth"]),
+    ];
+    for (country, expected) in cases {
+        let mut maren = Talker::joined("2027-01-14 20:14");
+        let said = maren.types(country);
+        assert!(said.contains(" has more than one time zone."), "{country}: {said}");
+        let labels = maren.labels();
+        assert!(labels.len() <= 13, "{labels:?}");
+        for place in expected {
+            assert!(labels.contains(place), "{country}: {place} is not in {labels:?}");
+        }
+        assert!(!labels.contains(&"Detroit") && !labels.contains(&"Madeira"), "{labels:?}");
+    }
+    for country in ["Germany", "Switzerland"] {
+        let said = Talker::joined("2027-01-14 20:14").types(country);
+        assert!(said.ends_with(" it is 21:14 now, right?"), "{country}: {said}");
+    }
+}
+
+#[test]
+fn a_place_typed_wrong_is_offered_or_asked_for_by_the_clock() {
+    for (typed, expected) in [
+        ("Lisbn", "I do not know the place \"Lisbn\". Is it this one?"),
+        ("Lodnon", "I do not know the place \"Lodnon\". Is it this one?"),
+        ("Zzyzx", "I do not know the place \"Zzyzx\".\nWhat does your clock show now?"),
+        ("12345", "I do not know the place \"12345\".\nWhat does your clock show now?"),
+        ("🧶", "I do not know the place \"🧶\".\nWhat does your clock show now?"),
+    ] {
+        let mut maren = Talker::joined("2027-01-14 20:14");
+        let said = maren.types(typed);
+        assert!(said.starts_with(expected), "{typed}: {said}");
+        assert!(maren.types("Lisbon").starts_with("In Lisbon it is 20:14 now"), "{typed}");
+    }
+}
+
+#[test]
+fn a_first_day_that_is_none_is_refused_and_the_step_waits() {
+    let cases = [
+        ("2027-13-40", "No calendar has the day \"2027-13-40\". Nothing was changed."),
+        ("29 Feb 2027", "No calendar has the day \"29 Feb 2027\". Nothing was changed."),
+        ("31 June", "No calendar has the day \"31 June\". Nothing was changed."),
+        ("14 Jan 9999", "A blanket cannot begin on Thursday 14 January 9999. Nothing was changed."),
+        ("9999-12-31", "A blanket cannot begin on Friday 31 December 9999. Nothing was changed."),
+        ("14 Jan 10000", "I do not know the day \"14 Jan 10000\". Nothing was changed."),
+        ("2 years ago", "I do not know the day \"2 years ago\". Nothing was changed."),
+    ];
+    for (typed, expected) in cases {
+        let mut maren = at_the_hour();
+        maren.taps("21:00");
+        let before = maren.maker.clone();
+        let said = maren.types(typed);
+        assert!(said.starts_with(expected), "{typed}: {said}");
+        assert_eq!(said.lines().count(), 2, "{said}");
+        assert_eq!(maren.maker, before, "{typed}");
+        assert!(maren.types("the 14th of January, 2027").starts_with("Set up."), "{typed}");
     }
 }
 

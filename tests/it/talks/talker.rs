@@ -6,6 +6,7 @@ mod makers;
 
 use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 use chrono_tz::Tz;
+use duskrow::app;
 use duskrow::blanket::{Book, Change, calendar};
 use duskrow::chat::button::{Button, TOKEN_BYTES_MAX};
 use duskrow::chat::enclosed::Enclosed;
@@ -14,6 +15,8 @@ use duskrow::chat::outcome::{Place, Reply, Slot};
 use duskrow::chat::say::Say;
 use duskrow::chat::{Maker, agenda, respond};
 use duskrow::wording::en;
+
+use crate::world::hostile::unsound;
 
 #[derive(Clone)]
 pub struct Talker {
@@ -183,6 +186,10 @@ impl Talker {
         };
         let enclosed = reply.enclosed;
         let message = Message { slot, text: words(reply), keys: keys(reply), enclosed };
+        for queued in app::queued(std::slice::from_ref(reply)).unwrap() {
+            let params = serde_json::from_str(&queued.params).unwrap();
+            assert_eq!(unsound(&params), None, "{params}");
+        }
         let on_record =
             |slot: Slot| self.messages.iter().rposition(|message| message.slot == Some(slot));
         let targets: Vec<usize> = match reply.place {

@@ -96,6 +96,36 @@ fn days_no_calendar_has_and_words_that_are_no_date_are_told_apart() {
 }
 
 #[test]
+fn a_day_outside_of_the_blanket_is_said_with_where_it_goes_from_and_to() {
+    let mut maren = Talker::with_blanket("2027-01-01 12:00", "2027-01-01").without_nudges();
+    for (typed, day) in [
+        ("yesterday", "Thursday 31 December 2026"),
+        ("14 Jan 9999", "Thursday 14 January 9999"),
+        ("14 Jan 2020", "Tuesday 14 January 2020"),
+        ("2028-01-01", "Saturday 1 January 2028"),
+    ] {
+        let before = maren.maker.clone();
+        let said = maren.types(&format!("/today {typed}"));
+        let expected = format!(
+            "{day} is not in this blanket. Nothing was changed.\n\
+             It goes from Friday 1 January 2027 to Friday 31 December 2027."
+        );
+        assert_eq!(said, expected, "{typed}");
+        assert_eq!(maren.maker, before, "{typed}");
+    }
+}
+
+#[test]
+fn a_date_may_be_said_in_words() {
+    for typed in ["the 14th of January", "14th of Jan 2027", "January the 14th", "Thu, 14 January"]
+    {
+        let mut maren = maren();
+        let said = maren.types(&format!("/today {typed}"));
+        assert!(said.starts_with("Thursday 14 January\n"), "{typed}: {said}");
+    }
+}
+
+#[test]
 fn a_kept_day_is_shown_with_change() {
     let mut maren = maren();
     maren.types("/today 12 Jan");

@@ -5,6 +5,8 @@ use duskrow::chat::commands::Command;
 use duskrow::chat::say::{Kept, Say};
 use duskrow::wording::{Span, en};
 
+use crate::world::hostile::{corpus, turned_or_hidden};
+
 use super::samples::{
     colours, day, every_caption, every_say, is_list, kept, label, making, quoting, scale, yarn,
 };
@@ -272,34 +274,14 @@ fn the_first_line_of_the_question_is_the_day_and_nothing_else() {
 
 #[test]
 fn hostile_text_is_quoted_on_its_line_and_cannot_turn_the_rest() {
-    let hostile = [
-        "a\nb\r\nc".to_owned(),
-        "\u{202E}evil\u{202C}".to_owned(),
-        "\u{2066}\u{2067}\u{2068}".to_owned(),
-        "\u{1B}[31mred\u{1B}[0m".to_owned(),
-        "\u{0}\u{7}\u{85}\u{9B}".to_owned(),
-        "\u{200B}\u{FEFF}\u{AD}\u{61C}\u{180E}".to_owned(),
-        "line\u{2028}separator\u{2029}".to_owned(),
-        "שלום".to_owned(),
-        "<script>alert(1)</script> & <b>".to_owned(),
-        "e\u{301}".repeat(300),
-        "🧶".repeat(900),
-        "\u{E0001}\u{E0041}tag".to_owned(),
-        "x".repeat(1000),
-        String::new(),
-    ];
-    for typed in hostile {
+    for (name, typed) in corpus() {
         for (say, harmless) in quoting(&typed).into_iter().zip(quoting("word")) {
             let (text, plain) = (en::say(&say).plain(), en::say(&harmless).plain());
             assert_eq!(text.lines().count(), plain.lines().count(), "{text:?}");
             assert!(text.chars().count() <= plain.chars().count() + 50, "{text:?}");
-            let hidden = |c: char| c != '\n' && (c.is_control() || is_hidden(c));
-            assert!(!text.chars().any(hidden), "{text:?}");
-            for line in text.lines() {
-                let count = |isolate| line.chars().filter(|c| *c == isolate).count();
-                assert_eq!(count('\u{2068}'), count('\u{2069}'), "{line:?}");
-            }
-            assert!(!text.contains("\"\""), "an empty quotation: {text:?}");
+            assert_eq!(turned_or_hidden(&text), None, "{name}");
+            let empty = text.contains("\"\"") && !typed.contains('"');
+            assert!(!empty, "an empty quotation: {text:?}");
         }
     }
 }
@@ -336,12 +318,6 @@ fn assert_voice(text: &str) {
 
 fn is_emoji(c: char) -> bool {
     matches!(c, '\u{2190}'..='\u{21FF}' | '\u{2600}'..='\u{27BF}' | '\u{1F000}'..='\u{1FAFF}')
-}
-
-/// Characters nobody sees, except the pair of isolates the bot sets itself.
-fn is_hidden(c: char) -> bool {
-    matches!(c, '\u{AD}' | '\u{61C}' | '\u{180E}' | '\u{200B}'..='\u{200F}' | '\u{2028}'..='\u{202E}'
-        | '\u{2060}'..='\u{2067}' | '\u{206A}'..='\u{206F}' | '\u{FEFF}' | '\u{E0000}'..='\u{E007F}')
 }
 
 /// Names of the variants of an enum, read from its source.

@@ -1,6 +1,7 @@
 //! The one door for conversations: the real bot, a real database file, the stand-in over HTTP,
 //! and a clock that is turned. A test says what the maker does and reads what the maker reads.
 
+pub mod hostile;
 pub mod zones;
 
 use std::collections::BTreeMap;

@@ -406,7 +406,7 @@ proptest! {
         let (book, today) = (maren.book(), maren.book().hours().day_at(maren.now));
         prop_assert!(!row_table(book, today).is_empty() && !day_table(book, today).is_empty());
         let mut read = None;
-        for change in read_book(book_file(book).as_bytes()).unwrap() {
+        for change in read_book(book_file(book, &[]).as_bytes()).unwrap() {
             duskrow::blanket::apply(&mut read, &change);
         }
         prop_assert_eq!(read.as_ref(), Some(book));

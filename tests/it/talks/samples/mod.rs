@@ -160,6 +160,7 @@ fn without_values() -> Vec<Say> {
         Say::AskClockThere,
         Say::WhichPlaceAtThatTime,
         Say::AskHour,
+        Say::WhichHour { hours: [9, 21].map(|hour| NaiveTime::from_hms_opt(hour, 0, 0).unwrap()) },
         Say::AskFirstDay,
         Say::BlanketDone,
         Say::Help { owner: false, local: local(), people: settings::people() },
