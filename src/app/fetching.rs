@@ -49,15 +49,17 @@ impl App {
         }
     }
 
-    /// Where a book took the place of another, the traces of the one before go at once.
+    /// Where a blanket went, because another took its place or it was taken back, its traces go at
+    /// once.
     pub(super) async fn sweep(&self, stored: &Stored, changes: &[Change]) {
         let replaces = matches!(changes.first(), Some(Change::Began(_)));
-        if stored.maker.book.is_none() || !replaces {
+        let takes_back = changes.iter().any(|it| matches!(it, Change::TakenBack { .. }));
+        if !(stored.maker.book.is_some() && replaces || takes_back) {
             return;
         }
         if let Err(error) = self.store.finish_erasing().await {
-            // The book is the new one; the start and each day make up for the rest.
-            tracing::warn!(%error, "traces of the book before go later");
+            // The blanket is gone; the start and each day make up for the rest.
+            tracing::warn!(%error, "traces of a blanket that went go later");
         }
     }
 }

@@ -40,6 +40,12 @@ impl Label {
         }
     }
 
+    /// As it was kept. What may be typed can have become less since; what is there stays.
+    #[must_use]
+    pub fn kept(text: String) -> Label {
+        Label(text)
+    }
+
     pub fn as_str(&self) -> &str {
         &self.0
     }

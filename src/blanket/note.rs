@@ -44,6 +44,12 @@ impl NoteText {
         }
     }
 
+    /// As it was kept. What may be typed can have become less since; what is there stays.
+    #[must_use]
+    pub fn kept(text: String) -> NoteText {
+        NoteText(text)
+    }
+
     pub fn as_str(&self) -> &str {
         &self.0
     }

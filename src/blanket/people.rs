@@ -26,6 +26,12 @@ impl PersonLine {
         one_line(text, PERSON_CHARS_MAX).map(PersonLine)
     }
 
+    /// As it was kept. What may be typed can have become less since; what is there stays.
+    #[must_use]
+    pub fn kept(text: String) -> PersonLine {
+        PersonLine(text)
+    }
+
     pub fn as_str(&self) -> &str {
         &self.0
     }

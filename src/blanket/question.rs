@@ -36,6 +36,12 @@ impl OwnQuestion {
         }
     }
 
+    /// As it was kept. What may be typed can have become less since; what is there stays.
+    #[must_use]
+    pub fn kept(text: String) -> OwnQuestion {
+        OwnQuestion(text)
+    }
+
     pub fn as_str(&self) -> &str {
         &self.0
     }

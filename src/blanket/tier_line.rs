@@ -18,6 +18,12 @@ impl TierLine {
         one_line(text, TIER_LINE_CHARS_MAX).map(TierLine)
     }
 
+    /// As it was kept. What may be typed can have become less since; what is there stays.
+    #[must_use]
+    pub fn kept(text: String) -> TierLine {
+        TierLine(text)
+    }
+
     pub fn as_str(&self) -> &str {
         &self.0
     }

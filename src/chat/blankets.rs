@@ -9,10 +9,11 @@ use chrono::{DateTime, NaiveDate, Utc};
 
 use super::Maker;
 use super::button::{BlanketTap, Button};
+use super::caption::Caption;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::{Step, Talk};
 use super::typed::{self, TypedDate};
 use crate::blanket::{Book, NextFault, begin_next, may_follow, moved_plan, next_plan};

@@ -5,11 +5,12 @@ use chrono::{DateTime, NaiveDate, Utc};
 
 use super::Maker;
 use super::button::{BlockButton, Button};
+use super::caption::Caption;
 use super::enclosed::Enclosed;
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::place::{self, has_stripes, in_work};
-use super::say::{BlockSaid, Caption, Say};
+use super::say::{BlockSaid, Say};
 use crate::blanket::size::Size;
 use crate::blanket::stripes::Seen;
 use crate::blanket::{Block, BlockLine, BlockNumber, Book, Change, Cut, Finish, Handling, How};

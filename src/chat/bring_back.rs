@@ -9,9 +9,10 @@ use chrono::{DateTime, NaiveDate, Utc};
 use super::Maker;
 use super::blankets::{self, Years};
 use super::button::{BringBackTap, Button};
+use super::caption::Caption;
 use super::event::{BookFile, FileFault, MessageId};
 use super::outcome::{Outcome, Place, Reply};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::{OfferedFile, Step, Talk};
 use crate::blanket::{Book, Change, apply};
 
@@ -36,8 +37,8 @@ pub enum BringBackSaid {
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub enum BringBackRefusal {
     File(FileFault),
-    /// It shares days with this blanket, which is not the one logged now.
-    SharesDays(Years),
+    /// It shares days with more than one blanket.
+    SharesDays,
 }
 
 /// A blanket, and how much is in its book.
@@ -58,30 +59,40 @@ impl Held {
 /// Where the book of a file goes.
 pub struct Placed {
     pub book: Book,
-    /// Whether it takes the place of the blanket logged now.
-    pub replaces: bool,
+    /// The blanket whose place it takes.
+    pub replaces: Option<Held>,
     pub changes: Vec<Change>,
 }
 
 /// Where a book made by `changes` goes among the blankets of a maker.
 ///
 /// # Errors
-/// Where its days are days of a blanket that is not the one logged now, or where it is no book.
+/// Where its days are days of more than one blanket, or where it is no book.
 pub fn place(maker: &Maker, changes: Vec<Change>) -> Result<Placed, BringBackRefusal> {
     let mut read = None;
     changes.iter().for_each(|change| apply(&mut read, change));
     let book = read.ok_or(BringBackRefusal::File(FileFault::Unreadable))?;
     let shares = |other: &&Book| other.plan().shares_days_with(book.plan());
-    if let Some(other) = maker.others.iter().find(shares) {
-        return Err(BringBackRefusal::SharesDays(Years::of(other)));
+    let Some(logged) = &maker.book else { return Ok(Placed { book, replaces: None, changes }) };
+    let mut clashing = maker.others.iter().chain([logged]).filter(shares);
+    let (replaced, more) = (clashing.next(), clashing.next());
+    if more.is_some() {
+        return Err(BringBackRefusal::SharesDays);
     }
-    let logged = maker.book.as_ref();
-    let replaces = logged.as_ref().is_some_and(shares);
-    let first_day = book.plan().first_day();
-    let beside = logged.is_some() && !replaces;
-    let place = |change: Change| if beside { change.of(first_day) } else { change };
-    let mut changes: Vec<Change> = changes.into_iter().map(place).collect();
-    changes.extend(logged.filter(|_| replaces).into_iter().flat_map(|logged| said(logged, &book)));
+    let replaces = replaced.map(Held::of);
+    let changes = match replaced {
+        Some(replaced) if replaced == logged => {
+            let said = said(logged, &book);
+            changes.into_iter().chain(said).collect()
+        }
+        // It stands beside the one that is logged.
+        Some(_) | None => {
+            let before = replaced.map(|before| before.plan().first_day());
+            let goes = before.map(|first_day| Change::TakenBack { first_day });
+            let first_day = book.plan().first_day();
+            goes.into_iter().chain(changes.into_iter().map(|it| it.of(first_day))).collect()
+        }
+    };
     Ok(Placed { book, replaces, changes })
 }
 
@@ -104,12 +115,9 @@ pub fn offered(maker: &Maker, file: &BookFile, now: DateTime<Utc>) -> Outcome {
         Err(refusal) => return refused(maker, refusal),
     };
     let id = maker.talk.fresh_id(now);
-    let replaces = maker.book.as_ref().filter(|_| placed.replaces).map(Held::of);
+    let replaces = placed.replaces;
     let said = BringBackSaid::Offer { file: Held::of(&placed.book), replaces };
-    let go = match placed.replaces {
-        true => Caption::PutInPlace,
-        false => Caption::BringBack,
-    };
+    let go = if replaces.is_some() { Caption::PutInPlace } else { Caption::BringBack };
     let reply = Reply::new(Say::BringBack(said))
         .key(go, Button::BringBack(BringBackTap::Go { id }))
         .key(Caption::LeaveAsItIs, Button::BringBack(BringBackTap::Leave { id }));
@@ -123,10 +131,11 @@ pub fn confirmed(maker: &Maker, file: &BookFile, tapped: MessageId) -> Outcome {
         Ok(placed) => placed,
         Err(refusal) => return refused(maker, refusal),
     };
-    let said = BringBackSaid::Done { file: Held::of(&placed.book), replaced: placed.replaces };
+    let replaced = placed.replaces.is_some();
+    let said = BringBackSaid::Done { file: Held::of(&placed.book), replaced };
     let reply = Reply::new(Say::BringBack(said)).at(in_place(tapped));
     let reply = match maker.book {
-        Some(_) if !placed.replaces => reply.keys([blankets::key()]),
+        Some(_) if !replaced => reply.keys([blankets::key()]),
         Some(_) | None => reply,
     };
     // What stood open or could be undone was of the book before.

@@ -4,10 +4,11 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::Button;
+use super::caption::Caption;
 use super::commands::rows;
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{BlockSaid, Caption, Say};
+use super::say::{BlockSaid, Say};
 use super::{Maker, evening};
 use crate::blanket::{Block, BlockNumber, Book, Change, Finish, RowContent, RowNumber, YarnId};
 

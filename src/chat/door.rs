@@ -5,10 +5,11 @@
 use chrono::TimeDelta;
 
 use super::button::{Button, Invitation};
+use super::caption::Caption;
 use super::event::{Event, MessageId};
 use super::lexicon::Lexicon;
 use super::outcome::{Place, Reply};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::{Step, Talk};
 use super::{setup, typed};
 

@@ -5,9 +5,10 @@
 use chrono::{DateTime, Utc};
 
 use super::button::Button;
+use super::caption::Caption;
 use super::enclosed::{Drawn, Enclosed};
 use super::outcome::{Key, Outcome, Reply};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::{Maker, recap};
 use crate::blanket::{Book, week};
 

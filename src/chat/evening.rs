@@ -3,9 +3,10 @@
 use chrono::{DateTime, NaiveDate, NaiveTime, TimeDelta, Utc};
 
 use super::button::{AskedIn, Button};
+use super::caption::Caption;
 use super::event::{Due, MessageId, Wake};
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Kept, Say};
+use super::say::{Kept, Say};
 use super::talk::{Step, Talk};
 use super::{Maker, blankets, differing, in_one_go, meanings, nudges};
 use crate::blanket::calendar::between_questions;

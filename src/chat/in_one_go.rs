@@ -4,9 +4,10 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::Button;
+use super::caption::Caption;
 use super::event::MessageId;
 use super::outcome::{Outcome, Place, Reply};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::{Before, KeptAs, Step, Undo, UndoDay, Until};
 use super::{Maker, many, nudges};
 use crate::blanket::{Book, Change, How, TierId};

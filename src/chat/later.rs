@@ -3,9 +3,10 @@
 use chrono::{DateTime, Days, NaiveDate, Utc};
 
 use super::button::Button;
+use super::caption::Caption;
 use super::event::MessageId;
 use super::outcome::{Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::Step;
 use super::{Maker, evening, nudges};
 use crate::blanket::{Book, Change, DayState};

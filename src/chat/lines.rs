@@ -4,9 +4,10 @@ use chrono::{DateTime, Utc};
 
 use super::Maker;
 use super::button::{Button, Setting};
+use super::caption::Caption;
 use super::event::MessageId;
 use super::outcome::{Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say, TierSaid};
+use super::say::{Say, TierSaid};
 use super::talk::Step;
 use crate::blanket::{Book, Change, LineFault, TIER_LINE_CHARS_MAX, Tier, TierId, TierLine};
 

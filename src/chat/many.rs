@@ -7,9 +7,10 @@ use chrono::{DateTime, Days, NaiveDate, Utc};
 
 use super::Maker;
 use super::button::Button;
+use super::caption::Caption;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Reply};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::{Draft, Step};
 use super::typed::{self, TypedDate};
 use crate::blanket::{Book, DayState, TierId};

@@ -5,10 +5,11 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::{AskedIn, Button};
+use super::caption::Caption;
 use super::commands::open;
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, MeaningsSaid, Say};
+use super::say::{MeaningsSaid, Say};
 use super::talk::Step;
 use super::{Maker, evening, lines, nudges};
 use crate::blanket::{Book, DayState};

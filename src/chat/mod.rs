@@ -4,6 +4,7 @@ pub mod blankets;
 pub mod blocks;
 pub mod bring_back;
 pub mod button;
+pub mod caption;
 pub mod colours;
 pub mod commands;
 mod differing;

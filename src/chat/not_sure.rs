@@ -9,9 +9,10 @@ use std::ops::Range;
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::{Button, Part};
+use super::caption::Caption;
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say, TierSaid};
+use super::say::{Say, TierSaid};
 use super::talk::Step;
 use super::{Maker, evening, lines};
 use crate::blanket::{Book, DayState, Tier};

@@ -4,9 +4,10 @@ use chrono::NaiveDate;
 
 use super::Maker;
 use super::button::Button;
+use super::caption::Caption;
 use super::event::MessageId;
 use super::outcome::{Outcome, Place, Reply};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::Step;
 use crate::blanket::{Book, Change, NOTES_PER_DAY_MAX, Note, NoteFault, NoteId, NoteText};
 

@@ -6,9 +6,10 @@
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, TimeDelta, Utc};
 
 use super::button::{AskedIn, Button};
+use super::caption::Caption;
 use super::event::{Due, MessageId, Wake};
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::Step;
 use super::{Maker, evening, meanings, recap};
 use crate::blanket::{Book, Change, Nudges, Reminders};

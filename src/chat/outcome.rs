@@ -5,9 +5,10 @@ use std::fmt;
 use chrono::{DateTime, NaiveDate, NaiveDateTime, Utc};
 
 use super::button::Button;
+use super::caption::Caption;
 use super::enclosed::Enclosed;
 use super::event::MessageId;
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::Talk;
 use crate::blanket::Change;
 

@@ -3,9 +3,10 @@
 
 use super::Maker;
 use super::button::{Button, PaperTap};
+use super::caption::Caption;
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::Step;
 use crate::blanket::{Book, Change, Fabric, FirstRow, OnPaper, Paper};
 

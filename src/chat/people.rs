@@ -7,9 +7,10 @@ use chrono::{DateTime, Utc};
 
 use super::Maker;
 use super::button::{Button, PeopleTap};
+use super::caption::Caption;
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, PeopleDone, Say};
+use super::say::{PeopleDone, Say};
 use super::talk::{RemovedPerson, Step};
 use crate::blanket::{Book, Change, LineFault, PEOPLE_MAX, PERSON_CHARS_MAX, PersonId, PersonLine};
 

@@ -3,10 +3,11 @@
 use chrono::{DateTime, Datelike, Days, NaiveDate, Utc};
 
 use super::button::Button;
+use super::caption::Caption;
 use super::enclosed::Drawn;
 use super::event::{Due, MessageId, Wake};
 use super::outcome::{Outcome, Place, Reply, Slot};
-use super::say::{BlockSaid, Caption, RecapDay, RecapSaid, Say};
+use super::say::{BlockSaid, RecapDay, RecapSaid, Say};
 use super::{Maker, drawn};
 use crate::blanket::{Book, Change, DayState, week, yarn_status};
 

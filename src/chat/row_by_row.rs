@@ -4,10 +4,11 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::{Button, ColourSum, RowByRow};
+use super::caption::Caption;
 use super::commands::rows;
 use super::event::MessageId;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{BlockSaid, Caption, EndingSaid, RowToWork, RowWaiting, Say, Stopped};
+use super::say::{BlockSaid, EndingSaid, RowToWork, RowWaiting, Say, Stopped};
 use super::{Maker, blocks, evening, sitting};
 use crate::blanket::{
     BlockNumber, Book, Card, Change, DayState, Ending, Finish, RowCard, RowNumber, card,

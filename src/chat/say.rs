@@ -2,21 +2,21 @@
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
-use super::blankets::{BlanketCaption, BlanketsSaid};
+use super::blankets::BlanketsSaid;
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
 use super::bring_back::BringBackSaid;
-use super::button::{Act, PaperTap, Position, SetUpStep, Setting};
-use super::colours::{ColourCaption, ColoursRefusal, ColoursSaid};
+use super::button::{Position, SetUpStep};
+use super::colours::{ColoursRefusal, ColoursSaid};
 use super::enclosed::Enclosed;
 use super::making::{MakingRefusal, MakingSaid};
 use super::many::ManyFault;
 use super::place::{AskStripe, PlaceSaid, WhichPlace};
-use super::scale::{ScaleCaption, ScaleRefusal, ScaleSaid};
-use super::yarn::{YarnCaption, YarnRefusal, YarnSaid};
+use super::scale::{ScaleRefusal, ScaleSaid};
+use super::yarn::{YarnRefusal, YarnSaid};
 
 use crate::blanket::yarn::Units;
 use crate::blanket::{
-    BlockNumber, Book, Cut, Handling, How, Label, OnPaper, OwnQuestion, RowNumber, Side, Terms,
+    BlockNumber, Book, Cut, Handling, How, Label, OnPaper, OwnQuestion, RowNumber, Side,
 };
 
 pub use super::rows_said::{BringSaid, EndingSaid, MinutesSaid, RowToWork, RowWaiting, Stopped};
@@ -371,131 +371,4 @@ pub struct SettingsSaid {
     /// Its day, its hour, and whether it comes whole.
     pub recap: Option<(Weekday, NaiveTime, bool)>,
     pub paused: bool,
-}
-
-/// What is written on a button.
-#[derive(Clone, PartialEq, Debug)]
-pub enum Caption {
-    Agree,
-    Decline,
-    Yes,
-    OtherPlace,
-    /// A name as it is: a place, a tier.
-    Name(String),
-    Hour(NaiveTime),
-    Today(NaiveDate),
-    Date(NaiveDate),
-    AnswerTodayNow,
-    PracticeQuestion,
-    Change,
-    LeaveAsItIs,
-    Worked,
-    Undo,
-    NextRows,
-    /// Answer the open day named.
-    AnswerDay(NaiveDate),
-    NotSure,
-    Meanings,
-    Later,
-    Skip,
-    Note,
-    ForNow,
-    KeepForGood,
-    Lower,
-    MuchLower,
-    AboutTheSame,
-    Higher,
-    MuchHigher,
-    CannotTell,
-    /// Keep this tier for the day.
-    KeepTier(String),
-    Back,
-    Tomorrow,
-    InThreeDays,
-    IWillComeBack,
-    AnswerNow,
-    No,
-    SetDayTo {
-        day: NaiveDate,
-        tier: String,
-    },
-    SetAllTo {
-        count: usize,
-        tier: String,
-    },
-    KeepDays(usize),
-    DoNotKeep,
-    CrossOff,
-    DoNotCrossOff,
-    DeleteNote,
-    DeleteLine,
-    Show,
-    Yarn(YarnCaption),
-    Setting(Setting),
-    Paper(PaperTap),
-    Place {
-        city: String,
-        time: NaiveTime,
-    },
-    Weekday(Weekday),
-    RecapWhole,
-    RecapShort,
-    NoRecap,
-    NoNudges,
-    Resume,
-    SetUpList,
-    SetUpStep {
-        step: SetUpStep,
-        set: bool,
-    },
-    People,
-    AddPerson,
-    /// Remove the line with this number.
-    RemoveNumber(usize),
-
-    // How the blanket is made: what the button does, in the maker's terms.
-    Making(Act, Terms),
-    Colours(ColourCaption),
-    Scale(ScaleCaption),
-    Blankets(BlanketCaption),
-    PutInPlace,
-    BringBack,
-    // Row by row, and rows that differ from their day.
-    RowByRow,
-    StopHere,
-    ToBlockEnd,
-    LeaveIt,
-    PullBack {
-        to: RowNumber,
-        rows: u16,
-    },
-    // Where am I.
-    WhereAmI,
-    StartOver,
-    NoStripeBelow,
-    LookIn(BlockSaid),
-    RowCount(u16),
-    Ridges(u16),
-    AfterRows {
-        from: RowNumber,
-        to: RowNumber,
-    },
-    CrossOffRows {
-        from: RowNumber,
-        to: RowNumber,
-    },
-    TakeBackTo(RowNumber),
-
-    // Whole blocks.
-    ShowBlock(BlockSaid),
-    PreviousBlock,
-    NextBlock,
-    AllBlocks,
-    Picture,
-    BlockSheet,
-    TheYear,
-    Woven,
-    NotWoven,
-    Joined,
-    NotJoined,
 }

@@ -6,10 +6,11 @@
 use super::Maker;
 use super::button::{Act, ColourTap};
 use super::button::{Button, ScaleTap, Screen, SetUpStep, SetUpTap, Setting, YarnButton};
+use super::caption::Caption;
 use super::event::{Event, MessageId};
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::Step;
 use super::typed;
 use crate::blanket::yarn::Units;

@@ -4,10 +4,11 @@ use chrono::{DateTime, NaiveTime, TimeDelta, Utc, Weekday};
 use chrono_tz::Tz;
 
 use super::button::{Button, ScaleTap, Screen, Setting};
+use super::caption::Caption;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say, SettingsSaid};
+use super::say::{Say, SettingsSaid};
 use super::talk::Step;
 use super::{
     Maker, blankets, colours, evening, lines, making, nudges, paper, people, scale, set_up_list,

@@ -4,10 +4,11 @@ use chrono::{DateTime, Days, NaiveDate, NaiveTime, Utc};
 use chrono_tz::Tz;
 
 use super::button::Button;
+use super::caption::Caption;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, MeaningsSaid, Say};
+use super::say::{MeaningsSaid, Say};
 use super::talk::Step;
 use super::typed::{self, TypedDate};
 use super::{Maker, evening, meanings, scale, set_up_list};

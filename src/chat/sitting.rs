@@ -3,9 +3,10 @@
 use chrono::{DateTime, Utc};
 
 use super::button::{BlockButton, Button, ColourSum, RowByRow};
+use super::caption::Caption;
 use super::lexicon::Lexicon;
 use super::outcome::Reply;
-use super::say::{BlockSaid, BringSaid, Caption, MinutesSaid, RowSaid, Rows, Say, StopSaid};
+use super::say::{BlockSaid, BringSaid, MinutesSaid, RowSaid, Rows, Say, StopSaid};
 use super::{place, typed};
 use crate::blanket::{
     Book, Pace, RowColour, RowLine, Sitting, Standing, Stop, YarnId, bring, pace, runs, sitting,

@@ -4,11 +4,12 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::{Button, Position};
+use super::caption::Caption;
 use super::commands::rows;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::{Maker, blocks, typed};
 use crate::blanket::{
     Block, BlockNumber, Book, Change, RowColour, RowLine, RowNumber, YarnId, workable,

@@ -16,7 +16,6 @@ use super::{Exit, Stop, runtime};
 use crate::app::queued;
 use crate::blanket::{Book, Change};
 use crate::chat;
-use crate::chat::blankets::Years;
 use crate::chat::bring_back::{self, BringBackRefusal};
 use crate::chat::outcome::Reply;
 use crate::chat::say::Say;
@@ -115,11 +114,10 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
         let store = open(options).await?;
         let stored = maker(&store, wishes.book).await?;
         let placed = bring_back::place(&stored.maker, changes).map_err(|why| match why {
-            BringBackRefusal::SharesDays(years) => shares_days(wishes.book, years),
+            BringBackRefusal::SharesDays => shares_days(wishes.book),
             BringBackRefusal::File(_) => refused(ImportFault::Unreadable),
         })?;
-        let days = stored.maker.book.as_ref().map_or(0, |book| book.answers().len());
-        if placed.replaces && days > 0 && !wishes.replace {
+        if placed.replaces.is_some_and(|before| before.days > 0) && !wishes.replace {
             let message = format!("the book of maker {} has days", wishes.book);
             let hint = "to put the file in its place for good, add --replace".to_owned();
             return Err(Stop { exit: Exit::Usage, message, hints: vec![hint] }.into());
@@ -220,10 +218,9 @@ fn read(wishes: &ImportWishes) -> anyhow::Result<Vec<u8>> {
     Ok(bytes)
 }
 
-fn shares_days(maker: i64, years: Years) -> Stop {
-    let (from, to) = (years.first_day, years.last_day);
-    let message = format!("maker {maker} has another blanket, {from} to {to}");
-    let hint = "the file shares days with it; nothing was changed".to_owned();
+fn shares_days(maker: i64) -> Stop {
+    let message = format!("the file shares days with more than one blanket of maker {maker}");
+    let hint = "nothing was changed".to_owned();
     Stop { exit: Exit::Failure, message, hints: vec![hint] }
 }
 

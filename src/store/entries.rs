@@ -53,16 +53,13 @@ pub fn read(kind: &str, tenths: u32, detail: Option<Detail>) -> Result<EntryKind
     let impossible = || StoreError::impossible("what happened to a yarn");
     let (tenths, detail) = (Tenths(tenths), detail.unwrap_or_default());
     match kind {
-        "ball" => {
-            let lot = detail.lot.map(|lot| Label::parse(&lot)).transpose();
-            Ok(EntryKind::Ball(Ball {
-                count: detail.count.unwrap_or(1),
-                each: tenths,
-                length_each: detail.length.map(Decimetres),
-                lot: lot.map_err(|_| impossible())?,
-                weighed: detail.weighed.map(Tenths),
-            }))
-        }
+        "ball" => Ok(EntryKind::Ball(Ball {
+            count: detail.count.unwrap_or(1),
+            each: tenths,
+            length_each: detail.length.map(Decimetres),
+            lot: detail.lot.map(Label::kept),
+            weighed: detail.weighed.map(Tenths),
+        })),
         "weighing" => Ok(EntryKind::Weighing(tenths)),
         "correction" => Ok(EntryKind::Correction(tenths)),
         "tried" => {

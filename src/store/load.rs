@@ -175,8 +175,7 @@ impl Row {
         book.apply(&Change::YarnSet(Box::new(blanket.yarn_settings.clone())));
         book.apply(&Change::PaperSet(blanket.paper));
         if let Some(question) = &blanket.question {
-            let question = OwnQuestion::parse(question);
-            let question = question.map_err(|_| StoreError::impossible("a question"))?;
+            let question = OwnQuestion::kept(question.clone());
             book.apply(&Change::QuestionSet(Some(question)));
         }
         remind(&blanket, &mut book)?;
@@ -204,8 +203,7 @@ impl Row {
         rows.sort_by_key(|(position, ..)| *position);
         let (mut tiers, mut retired) = (Vec::new(), Vec::new());
         for (_, id, label, yarn, removed) in rows {
-            let label = Label::parse(&label);
-            let label = label.map_err(|_| StoreError::impossible("the label of a tier"))?;
+            let label = Label::kept(label);
             let tier = Tier { id: TierId(id), label, yarn: YarnId(yarn) };
             if removed == 1 { retired.push(tier) } else { tiers.push(tier) }
         }
@@ -223,8 +221,7 @@ impl Row {
                 gone.push(id);
                 continue;
             }
-            let name = Label::parse(&name);
-            let name = name.map_err(|_| StoreError::impossible("the name of a yarn"))?;
+            let name = Label::kept(name);
             yarns.push(Yarn { id, name, rgb: read_rgb(&rgb)?, after: after.map(YarnId) });
         }
         Ok((yarns, gone))
@@ -248,8 +245,7 @@ impl Row {
         let mut notes: Vec<(Date, i64, i64, String)> = read(&self.notes, "a note")?;
         notes.sort_by_key(|(Date(day), position, ..)| (*day, *position));
         for (Date(day), _, note, text) in notes {
-            let text = NoteText::parse(&text);
-            let text = text.map_err(|_| StoreError::impossible("the text of a note"))?;
+            let text = NoteText::kept(text);
             book.apply(&Change::Noted { day, note: Note { id: NoteId(note), text } });
         }
         Ok(())
@@ -282,7 +278,8 @@ impl Row {
         lines.sort_by_key(|(id, ..)| *id);
         for (_, tier, line, at) in lines {
             let (tier, at) = (TierId(tier), instant(at)?);
-            book.apply(&Change::Described { tier, line: TierLine::parse(&line).ok(), at });
+            let line = (!line.is_empty()).then(|| TierLine::kept(line));
+            book.apply(&Change::Described { tier, line, at });
         }
         Ok(())
     }
@@ -290,8 +287,7 @@ impl Row {
     fn fill_people(&self, book: &mut Book) -> Result<()> {
         let people: Vec<(i64, String)> = read(&self.people, "a person")?;
         for (id, line) in people {
-            let line = PersonLine::parse(&line);
-            let line = line.map_err(|_| StoreError::impossible("the line of a person"))?;
+            let line = PersonLine::kept(line);
             book.apply(&Change::PersonKept { id: PersonId(id), line });
         }
         Ok(())

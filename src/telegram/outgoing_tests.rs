@@ -11,7 +11,8 @@ use teloxide_core::types::{self as library, BotCommand, CallbackQueryId, Message
 use super::*;
 use crate::blanket::TierId;
 use crate::chat::button::Button;
-use crate::chat::say::{Caption, Say};
+use crate::chat::caption::Caption;
+use crate::chat::say::Say;
 
 const CHAT: ChatId = ChatId(7);
 

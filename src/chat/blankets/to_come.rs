@@ -8,8 +8,9 @@ use super::{BlanketCaption, BlanketsSaid, Years, days_in_mind, key, of, refused,
 use crate::blanket::{Book, Change, is_to_come, moved_plan};
 use crate::chat::Maker;
 use crate::chat::button::{BlanketTap, Button};
+use crate::chat::caption::Caption;
 use crate::chat::outcome::{Key, Outcome, Place, Reply};
-use crate::chat::say::{Caption, Say};
+use crate::chat::say::Say;
 use crate::chat::talk::{Step, Talk};
 
 /// A line of buttons for each blanket that has not begun.

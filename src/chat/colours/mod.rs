@@ -12,10 +12,11 @@ use chrono::{DateTime, Utc};
 
 use super::Maker;
 use super::button::{Button, ColourTap};
+use super::caption::Caption;
 use super::event::MessageId;
 use super::lexicon::Palette;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::{ColoursBefore, Step, Talk};
 use crate::blanket::colours::{Rgb, read_hex};
 use crate::blanket::{Book, Change, Label, Tier, TierId, Yarn, YarnId};

@@ -5,11 +5,12 @@ use super::{another, facts};
 use crate::blanket::colours;
 use crate::blanket::{Book, Yarn};
 use crate::chat::button::{Button, ColourTap};
+use crate::chat::caption::Caption;
 use crate::chat::drawn;
 use crate::chat::enclosed::Drawn;
 use crate::chat::lexicon::Palette;
 use crate::chat::outcome::{Key, Reply};
-use crate::chat::say::{Caption, Say};
+use crate::chat::say::Say;
 
 pub fn key(caption: ColourCaption, tap: ColourTap) -> Key {
     Key { caption: Caption::Colours(caption), button: Button::Colours(tap) }

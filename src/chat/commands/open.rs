@@ -5,8 +5,9 @@ use chrono::{Days, NaiveDate};
 use super::{Asked, set_up_first};
 use crate::blanket::{Book, DayState};
 use crate::chat::button::{AskedIn, Button};
+use crate::chat::caption::Caption;
 use crate::chat::outcome::{Outcome, Place, Reply, Slot};
-use crate::chat::say::{Around, Caption, OpenSaid, Say};
+use crate::chat::say::{Around, OpenSaid, Say};
 use crate::chat::talk::Step;
 use crate::chat::{evening, meanings, nudges};
 

@@ -5,9 +5,10 @@ use chrono::{DateTime, Utc};
 use super::{Asked, set_up_first};
 use crate::blanket::{BlockNumber, Book, Change, RowNumber, YarnId, workable};
 use crate::chat::button::{Button, ColourSum};
+use crate::chat::caption::Caption;
 use crate::chat::event::MessageId;
 use crate::chat::outcome::{Key, Outcome, Place, Reply, Slot};
-use crate::chat::say::{BlockSaid, Caption, Next, Say, Worked};
+use crate::chat::say::{BlockSaid, Next, Say, Worked};
 use crate::chat::sitting::{Amount, list};
 use crate::chat::{Maker, blocks};
 

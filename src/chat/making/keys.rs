@@ -6,9 +6,9 @@ use crate::blanket::size::Basis;
 use crate::blanket::stitch::{Craft, LinenEdge, Stitch, Width, WidthFault};
 use crate::blanket::{BlockNumber, Book, Carry, Cut, Fabric, Fillers, RowNumber, Side, Terms};
 use crate::chat::button::{Act, BlockButton, Button, Choice, Screen};
+use crate::chat::caption::Caption;
 use crate::chat::differing;
 use crate::chat::outcome::Key;
-use crate::chat::say::Caption;
 
 /// The lines of buttons of a screen, *Back* not among them.
 pub fn lines(book: &Book, screen: Screen, lost: &Lost, asks: bool) -> Vec<Vec<Key>> {

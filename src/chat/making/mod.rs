@@ -15,10 +15,11 @@ mod worked;
 
 use super::Maker;
 use super::button::{Act, Button, Choice, Screen, Shown};
+use super::caption::Caption;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::{Awaited, Step};
 use crate::blanket::size::Basis;
 use crate::blanket::stitch::Width;

@@ -5,8 +5,9 @@ use super::{DAYS_OF_BLOCK, OWN_MAX, back_key, basis, facts, keys, shape, ways};
 use crate::blanket::stitch::Stitch;
 use crate::blanket::{Book, Fabric, Plan};
 use crate::chat::button::{Button, Screen};
+use crate::chat::caption::Caption;
 use crate::chat::outcome::Reply;
-use crate::chat::say::{Caption, Say};
+use crate::chat::say::Say;
 use crate::chat::talk::Awaited;
 
 /// A screen as it is opened: what is typed there is waited for.

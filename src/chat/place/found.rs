@@ -8,8 +8,9 @@ use crate::blanket::{
     Block, Book, Label, RowColour, RowLine, RowNumber, Side, StartTail, workable,
 };
 use crate::chat::button::{Button, ColourSum, Position};
+use crate::chat::caption::Caption;
 use crate::chat::outcome::{Key, Reply};
-use crate::chat::say::{BlockSaid, Caption, Say};
+use crate::chat::say::{BlockSaid, Say};
 use crate::chat::worked_up_to;
 
 /// The place that was found.

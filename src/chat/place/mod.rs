@@ -10,10 +10,11 @@ use chrono::{DateTime, Utc};
 
 use super::Maker;
 use super::button::{BlockButton, Button};
+use super::caption::Caption;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{BlockSaid, Caption, Say};
+use super::say::{BlockSaid, Say};
 use crate::blanket::stitch::Craft;
 use crate::blanket::stripes::{Seen, Stripe, places, stripes};
 use crate::blanket::{Block, BlockNumber, Book, Label, RowNumber, YarnId};

@@ -4,9 +4,10 @@ use super::kept::NewTier;
 use super::said::{ScaleCaption, ScaleDone, ScaleSaid, TierInList};
 use crate::blanket::{Book, Label, RowNumber, Tier, TierId, YarnId};
 use crate::chat::button::{Button, ScaleTap};
+use crate::chat::caption::Caption;
 use crate::chat::lexicon::Lexicon;
 use crate::chat::outcome::{Key, Reply};
-use crate::chat::say::{Caption, Say};
+use crate::chat::say::Say;
 
 /// All tiers; what was done comes first, with its *Undo*.
 pub fn home(book: &Book, done: Option<(ScaleDone, Option<i64>)>) -> Reply {

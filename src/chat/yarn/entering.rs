@@ -12,9 +12,9 @@ use crate::blanket::yarn::{Ahead, KnownBy, PerRow};
 use crate::blanket::{Book, Change, YarnId};
 use crate::chat::Maker;
 use crate::chat::button::YarnButton;
+use crate::chat::caption::Caption;
 use crate::chat::event::MessageId;
 use crate::chat::outcome::{Outcome, Place, Reply};
-use crate::chat::say::Caption;
 use crate::chat::talk::Step;
 
 /// A line about a colour was understood, or not.

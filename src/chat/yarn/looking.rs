@@ -10,10 +10,11 @@ use crate::blanket::yarn::outlook::used_yarns;
 use crate::blanket::yarn::{Ahead, Edging, Outlook, Purchase, When, two_lots};
 use crate::blanket::{Book, Label, YarnId};
 use crate::chat::button::YarnButton;
+use crate::chat::caption::Caption;
 use crate::chat::drawn;
 use crate::chat::enclosed::Drawn;
 use crate::chat::outcome::Reply;
-use crate::chat::say::{BlockSaid, Caption};
+use crate::chat::say::BlockSaid;
 
 /// Every colour that something is known of, with a button for each.
 pub fn list(book: &Book) -> Reply {

@@ -10,10 +10,11 @@ use chrono::{DateTime, Utc};
 
 use super::Maker;
 use super::button::YarnButton;
+use super::caption::Caption;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{Caption, Say};
+use super::say::Say;
 use super::talk::{Step, YarnWait};
 use crate::blanket::stock::{EntryKind, Tenths};
 use crate::blanket::{Book, Yarn, YarnId};

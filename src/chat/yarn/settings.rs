@@ -8,9 +8,9 @@ use crate::blanket::yarn::{BallLabel, Join, ScaleStep, Target, Units, YarnSettin
 use crate::blanket::{Book, Change, TierId};
 use crate::chat::Maker;
 use crate::chat::button::{YarnButton, YarnChoice};
+use crate::chat::caption::Caption;
 use crate::chat::event::MessageId;
 use crate::chat::outcome::{Key, Outcome, Reply};
-use crate::chat::say::Caption;
 use crate::chat::talk::Step;
 
 /// All of it as it is, with a button for what it is not.

@@ -1,7 +1,6 @@
 //! A book brought back from a file, in English.
 
 use super::blankets::name;
-use super::dates::full;
 use super::{Words, plain};
 use crate::chat::bring_back::{BringBackRefusal, BringBackSaid, Held};
 use crate::chat::event::FileFault;
@@ -49,14 +48,8 @@ fn refused(refusal: BringBackRefusal) -> String {
         BringBackRefusal::File(FileFault::OfferedBefore) => {
             "That button is of an older file. Send the file once more."
         }
-        BringBackRefusal::SharesDays(years) => {
-            return format!(
-                "This file shares days with {}, {} to {}, which I do not ask about now. Nothing \
-                 was changed.",
-                name(years),
-                full(years.first_day),
-                full(years.last_day)
-            );
+        BringBackRefusal::SharesDays => {
+            "This file shares days with more than one of your blankets. /blankets lists them."
         }
     };
     format!("{why} Nothing was changed.")

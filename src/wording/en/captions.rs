@@ -7,7 +7,7 @@ use super::rows::block_name;
 use super::{blankets, colours, making, paper, scale, set_up_list, yarn};
 use crate::blanket::RowNumber;
 use crate::chat::button::Setting;
-use crate::chat::say::Caption;
+use crate::chat::caption::Caption;
 
 #[expect(clippy::too_many_lines, reason = "one exhaustive match: every label")]
 pub fn caption(caption: &Caption) -> String {

@@ -188,12 +188,25 @@ async fn a_file_of_other_years_stands_beside_the_blanket_there_is() {
     let stored = world.theatre.app.store().load(UserId(MAREN)).await.unwrap().unwrap().maker;
     assert_eq!(stored.others, [from("2025-06-01")]);
 
-    // One that shares days with a blanket that is not logged is left.
+    // It takes the place of the one it shares days with, whichever is logged.
     let file = book_file(&from("2026-01-01"), &[]);
     world.stand_in.send_file(MAREN, "old.json", file.into_bytes());
     let said = world.settle().await;
-    let why = "This file shares days with the blanket of 2025 to 2026";
+    assert!(said.contains("It would take the place of the blanket of 2025 to 2026"), "{said}");
+    let said = world.play("[Put it in that place]").await;
+    assert!(said.contains("The blanket of 2026 is the one in the file now."), "{said}");
+    let stored = world.theatre.app.store().load(UserId(MAREN)).await.unwrap().unwrap().maker;
+    assert_eq!((stored.book, stored.others), (Some(kept), vec![from("2026-01-01")]));
+
+    let before = world.dump().await;
+    let file = book_file(&from("2026-03-01"), &[]);
+    world.stand_in.send_file(MAREN, "old.json", file.into_bytes());
+    let said = world.settle().await;
+    let why = "This file shares days with more than one of your blankets.";
     assert!(said.contains(why) && said.contains("Nothing was changed."), "{said}");
+    for table in ["blankets", "days", "history", "tiers", "yarns"] {
+        assert_eq!(before[table], world.dump().await[table], "{table}");
+    }
 }
 
 #[tokio::test]

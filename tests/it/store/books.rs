@@ -11,7 +11,7 @@ use proptest::prelude::*;
 use proptest::sample::select;
 
 use super::wishes::{Wish, change, wishes};
-use super::{Deed, Shelf, answered, beginning, day, new, noon, question};
+use super::{Deed, Shelf, answered, beginning, day, new, noon, note, question};
 
 fn talks() -> impl Strategy<Value = Talk> {
     let steps = select(vec![
@@ -183,4 +183,24 @@ impl Shelf {
 
 fn noon_ms() -> i64 {
     noon().timestamp_millis()
+}
+
+/// The rules of what may be typed changed once, and can change again: what is there stays.
+#[tokio::test]
+async fn words_kept_by_older_rules_are_loaded_as_they_are() {
+    let shelf = Shelf::new().await;
+    let maker = shelf.maker_with_blanket(5).await;
+    shelf
+        .does(maker, Deed::change(Change::Noted { day: day("2027-01-14"), note: note(41, "rain") }))
+        .await;
+    let older = [
+        "UPDATE notes SET text = char(8203)",
+        "UPDATE tiers SET label = 'a' || char(8303) WHERE id = 1",
+    ];
+    for statement in older {
+        sqlx::query(statement).execute(&shelf.pool().await).await.unwrap();
+    }
+    let book = shelf.stored(maker).await.maker.book.unwrap();
+    assert_eq!(book.notes(day("2027-01-14"))[0].text.as_str(), "\u{200B}");
+    assert_eq!(book.scale().tiers()[0].label.as_str(), "a\u{206F}");
 }

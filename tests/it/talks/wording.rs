@@ -155,10 +155,11 @@ fn every_label_and_description_keeps_the_rules_too() {
 /// Holds the two lists below to the enums: a new meaning needs a sample.
 #[test]
 fn no_meaning_is_left_out_of_these_checks() {
-    let source = include_str!("../../../src/chat/say.rs");
+    let says = include_str!("../../../src/chat/say.rs");
+    let captions = include_str!("../../../src/chat/caption.rs");
     let said: Vec<String> = every_say().iter().map(|say| format!("{say:?}")).collect();
     let labels: Vec<String> = every_caption().iter().map(|label| format!("{label:?}")).collect();
-    for (name, samples) in [("Say", said), ("Caption", labels)] {
+    for (source, name, samples) in [(says, "Say", said), (captions, "Caption", labels)] {
         let variants = variants(source, name);
         assert!(variants.len() > 15, "{name} was not found in its file");
         for variant in variants {

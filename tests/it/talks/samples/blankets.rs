@@ -3,7 +3,8 @@
 use chrono::NaiveDate;
 use duskrow::blanket::NextFault;
 use duskrow::chat::blankets::{BlanketCaption, BlanketSaid, BlanketsSaid, Years};
-use duskrow::chat::say::{Caption, Say};
+use duskrow::chat::caption::Caption;
+use duskrow::chat::say::Say;
 
 use super::date;
 

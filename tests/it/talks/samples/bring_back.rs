@@ -23,7 +23,7 @@ pub fn every_say() -> Vec<Say> {
         refused(BringBackRefusal::File(FileFault::Impossible)),
         refused(BringBackRefusal::File(FileFault::NotFetched)),
         refused(BringBackRefusal::File(FileFault::OfferedBefore)),
-        refused(BringBackRefusal::SharesDays(years)),
+        refused(BringBackRefusal::SharesDays),
     ];
     all.map(Say::BringBack).to_vec()
 }

@@ -3,7 +3,8 @@
 use chrono::{NaiveTime, Weekday};
 use duskrow::blanket::{BlockNumber, FirstRow, Paper, RowNumber};
 use duskrow::chat::button::{PaperTap, SetUpStep, Setting};
-use duskrow::chat::say::{BlockSaid, Caption};
+use duskrow::chat::caption::Caption;
+use duskrow::chat::say::BlockSaid;
 
 use super::{blankets, colours, date, day, making, rows, scale, yarn};
 

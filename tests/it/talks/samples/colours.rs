@@ -2,11 +2,12 @@
 
 use duskrow::blanket::colours::View;
 use duskrow::blanket::{Label, LabelFault};
+use duskrow::chat::caption::Caption;
 use duskrow::chat::colours::{
     AnotherSaid, Check, ColourCaption, ColourSaid, ColoursRefusal, ColoursSaid, Done, OrderSaid,
     OrdersSaid, PalettesSaid, Sight, SightSaid,
 };
-use duskrow::chat::say::{Caption, Say};
+use duskrow::chat::say::Say;
 use duskrow::wording::en;
 
 use super::label;

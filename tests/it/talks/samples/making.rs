@@ -5,10 +5,11 @@ use duskrow::blanket::stitch::{Craft, LinenEdge, Stitch, Width, WidthFault};
 use duskrow::blanket::yarn_weight::YarnWeight;
 use duskrow::blanket::{BlockNumber, Carry, Cut, Fabric, Fillers, Pieces, RowNumber, Side, Terms};
 use duskrow::chat::button::{Act, Choice, Screen, Shown};
+use duskrow::chat::caption::Caption;
 use duskrow::chat::making::{
     BlocksSaid, EndsSaid, Lost, MakingRefusal, MakingSaid, SizeSaid, SwatchSaid, WorkedSaid,
 };
-use duskrow::chat::say::{BlockSaid, Caption, Say};
+use duskrow::chat::say::{BlockSaid, Say};
 use duskrow::chat::talk::Awaited;
 
 use super::day;

@@ -7,9 +7,10 @@ use duskrow::blanket::yarn::Units;
 use duskrow::blanket::{
     BlockNumber, Carry, Fabric, Handling, How, KnownBy, Pace, PerRow, RowNumber, Side, Terms,
 };
+use duskrow::chat::caption::Caption;
 use duskrow::chat::say::{
-    BlockSaid, BringSaid, Caption, EndingSaid, MinutesSaid, Next, RowSaid, RowToWork, RowWaiting,
-    Rows, Say, StopSaid, Stopped,
+    BlockSaid, BringSaid, EndingSaid, MinutesSaid, Next, RowSaid, RowToWork, RowWaiting, Rows, Say,
+    StopSaid, Stopped,
 };
 
 use super::{day, label};

@@ -1,7 +1,8 @@
 //! Samples about the maker's own scale, with the largest numbers and the longest names there are.
 
 use duskrow::blanket::{LabelFault, OwnQuestion, QuestionFault};
-use duskrow::chat::say::{Caption, Say};
+use duskrow::chat::caption::Caption;
+use duskrow::chat::say::Say;
 use duskrow::chat::scale::{
     NameFault, ScaleCaption, ScaleDone, ScaleRefusal, ScaleSaid, ScaleWait, TierInList,
 };

@@ -5,7 +5,8 @@ use duskrow::blanket::stock::{Decimetres, Tenths};
 use duskrow::blanket::yarn::{BallLabel, Edging, Join, Lacking, ScaleStep, Target};
 use duskrow::blanket::yarn::{TwoLots, Units};
 use duskrow::blanket::{BlockNumber, KnownBy, PerRow, RowNumber};
-use duskrow::chat::say::{BlockSaid, Caption, Say};
+use duskrow::chat::caption::Caption;
+use duskrow::chat::say::{BlockSaid, Say};
 use duskrow::chat::yarn::said::{
     AskGrams, Basis, Buy, BuySaid, Entered, First, LastsSaid, RowSaid, TargetSaid, ToBuy,
     TwoLotsSaid, WhenSaid, YarnCaption, YarnDetail, YarnLine, YarnRefusal, YarnSaid,
