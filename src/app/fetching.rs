@@ -1,4 +1,5 @@
-//! Files that makers send: fetched from the platform, and read as a book. Nothing of them is kept.
+//! Files that makers send: fetched from the platform, and read as a book. Of a file, the platform's
+//! id alone is kept, until it is in its place.
 
 use std::time::Duration;
 
@@ -49,12 +50,12 @@ impl App {
         }
     }
 
-    /// Where a blanket went, because another took its place or it was taken back, its traces go at
+    /// Where a blanket went, because another took its place or it was deleted, its traces go at
     /// once.
     pub(super) async fn sweep(&self, stored: &Stored, changes: &[Change]) {
         let replaces = matches!(changes.first(), Some(Change::Began(_)));
-        let takes_back = changes.iter().any(|it| matches!(it, Change::TakenBack { .. }));
-        if !(stored.maker.book.is_some() && replaces || takes_back) {
+        let deletes = changes.iter().any(|it| matches!(it, Change::BlanketDeleted { .. }));
+        if !(stored.maker.book.is_some() && replaces || deletes) {
             return;
         }
         if let Err(error) = self.store.finish_erasing().await {

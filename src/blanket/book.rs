@@ -187,7 +187,7 @@ impl Book {
                 self.plan = plan.unwrap_or(self.plan.clone());
             }
             // Those are of the shelf the book stands on.
-            Change::Of { .. } | Change::Logged { .. } | Change::TakenBack { .. } => {}
+            Change::Of { .. } | Change::Logged { .. } | Change::BlanketDeleted { .. } => {}
             // That is kept, and no part of the book.
             Change::Earlier(_) => {}
         }

@@ -154,8 +154,8 @@ pub enum Change {
         first_day: NaiveDate,
         last_day: NaiveDate,
     },
-    /// The blanket with this first day, which is not the one logged, is taken back: all of it.
-    TakenBack {
+    /// The blanket with this first day, which is not the one logged, is deleted: all of it.
+    BlanketDeleted {
         first_day: NaiveDate,
     },
 }
@@ -173,7 +173,7 @@ impl Change {
     #[must_use]
     pub fn of(self, first_day: NaiveDate) -> Change {
         match self {
-            Change::Of { .. } | Change::Logged { .. } | Change::TakenBack { .. } => self,
+            Change::Of { .. } | Change::Logged { .. } | Change::BlanketDeleted { .. } => self,
             change => Change::Of { first_day, change: Box::new(change) },
         }
     }

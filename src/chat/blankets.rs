@@ -56,12 +56,14 @@ pub enum BlanketsSaid {
         first_day: NaiveDate,
         last_day: NaiveDate,
     },
-    /// What taking the next blanket back would do.
-    AskTakeBack(Years),
-    TakenBack {
+    /// What deleting the next blanket would do.
+    AskDelete(Years),
+    Deleted {
         first_day: NaiveDate,
+        /// The one worked on now, where that was the one deleted.
+        now: Option<Years>,
     },
-    /// A blanket that has begun is neither moved nor taken back.
+    /// A blanket that has begun is neither moved nor deleted.
     HasBegun(Years),
 }
 
@@ -87,8 +89,8 @@ pub enum BlanketCaption {
     Next,
     Begin(NaiveDate),
     AskMove,
-    AskTakeBack,
-    TakeBack(NaiveDate),
+    AskDelete,
+    Delete(NaiveDate),
 }
 
 impl Years {
@@ -156,12 +158,10 @@ pub fn tapped(
         BlanketTap::Begin { first_day } => begin(maker, book, first_day, place, now),
         BlanketTap::AskMove { first_day } => to_come::ask(maker, book, first_day, place, now),
         BlanketTap::Move { first_day, to } => to_come::go(maker, book, (first_day, to), place, now),
-        BlanketTap::AskTakeBack { first_day } => {
-            to_come::ask_take_back(maker, book, first_day, place, now)
+        BlanketTap::AskDelete { first_day } => {
+            to_come::ask_delete(maker, book, first_day, place, now)
         }
-        BlanketTap::TakeBack { first_day } => {
-            to_come::take_back(maker, book, first_day, place, now)
-        }
+        BlanketTap::Delete { first_day } => to_come::delete(maker, book, first_day, place, now),
     }
 }
 
@@ -197,7 +197,8 @@ pub fn typed(
         Ok(plan) => {
             let last_day = plan.last_day();
             let said = Reply::new(Say::Blankets(BlanketsSaid::Offer { first_day, last_day }));
-            maker.quiet().say(said.at(anew()).keys([of(BlanketCaption::Begin(first_day), tap)]))
+            let said = said.at(anew()).keys([of(BlanketCaption::Begin(first_day), tap)]);
+            maker.quiet().say(said.key(Caption::Back, Button::OfBlankets(BlanketTap::List)))
         }
         Err(fault) => maker.quiet().say(refused(Some(first_day), fault)),
     }

@@ -4,6 +4,8 @@
 //! is known by its days: a file takes the place of the one blanket it shares days with, and stands
 //! beside the others where it shares none.
 
+use std::collections::BTreeSet;
+
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::Maker;
@@ -20,13 +22,14 @@ use crate::blanket::{Book, Change, apply};
 pub enum BringBackSaid {
     /// What the file holds, and what would go. Nothing is changed.
     Offer {
-        file: Held,
-        replaces: Option<Held>,
+        file: BookSummary,
+        replaces: Option<Replaced>,
     },
     /// The blanket of the file is here now.
     Done {
-        file: Held,
+        file: BookSummary,
         replaced: bool,
+        shown_by: ShownBy,
     },
     /// The maker leaves it.
     Left,
@@ -43,16 +46,52 @@ pub enum BringBackRefusal {
 
 /// A blanket, and how much is in its book.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Held {
+pub struct BookSummary {
     pub years: Years,
     pub days: usize,
     pub rows: usize,
 }
 
-impl Held {
-    fn of(book: &Book) -> Held {
+/// A blanket whose place another takes.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Replaced {
+    pub book: BookSummary,
+    /// Days that have another tier in the file, or none in one of the two.
+    pub differing: usize,
+    /// Whether it is worked on, so that the files of /export are of it.
+    pub in_hand: bool,
+}
+
+/// Which commands show a blanket.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum ShownBy {
+    /// It is the one logged, and worked on.
+    All,
+    /// It is logged, and another is worked on.
+    Days,
+    /// It is worked on, and another is logged.
+    Rows,
+    /// Those of other blankets, until it is taken up.
+    Nothing,
+}
+
+impl ShownBy {
+    /// How the blanket with this first day is shown to a maker.
+    pub fn of(maker: &Maker, first_day: NaiveDate) -> ShownBy {
+        let is = |book: Option<&Book>| book.is_some_and(|it| it.plan().first_day() == first_day);
+        match (is(maker.book.as_ref()), is(maker.in_hand())) {
+            (true, true) => ShownBy::All,
+            (true, false) => ShownBy::Days,
+            (false, true) => ShownBy::Rows,
+            (false, false) => ShownBy::Nothing,
+        }
+    }
+}
+
+impl BookSummary {
+    fn of(book: &Book) -> BookSummary {
         let rows = book.all_worked().map(|(_, rows)| rows.len()).sum();
-        Held { years: Years::of(book), days: book.answers().len(), rows }
+        BookSummary { years: Years::of(book), days: book.answers().len(), rows }
     }
 }
 
@@ -60,7 +99,7 @@ impl Held {
 pub struct Placed {
     pub book: Book,
     /// The blanket whose place it takes.
-    pub replaces: Option<Held>,
+    pub replaces: Option<Replaced>,
     pub changes: Vec<Change>,
 }
 
@@ -79,16 +118,20 @@ pub fn place(maker: &Maker, changes: Vec<Change>) -> Result<Placed, BringBackRef
     if more.is_some() {
         return Err(BringBackRefusal::SharesDays);
     }
-    let replaces = replaced.map(Held::of);
+    let replaces = replaced.map(|before| Replaced {
+        book: BookSummary::of(before),
+        differing: differing(before, &book),
+        in_hand: maker.in_hand() == Some(before),
+    });
     let changes = match replaced {
         Some(replaced) if replaced == logged => {
-            let said = said(logged, &book);
-            changes.into_iter().chain(said).collect()
+            let asked = asked_since(logged, &book);
+            changes.into_iter().chain(asked).collect()
         }
         // It stands beside the one that is logged.
         Some(_) | None => {
             let before = replaced.map(|before| before.plan().first_day());
-            let goes = before.map(|first_day| Change::TakenBack { first_day });
+            let goes = before.map(|first_day| Change::BlanketDeleted { first_day });
             let first_day = book.plan().first_day();
             goes.into_iter().chain(changes.into_iter().map(|it| it.of(first_day))).collect()
         }
@@ -96,8 +139,14 @@ pub fn place(maker: &Maker, changes: Vec<Change>) -> Result<Placed, BringBackRef
     Ok(Placed { book, replaces, changes })
 }
 
+fn differing(one: &Book, other: &Book) -> usize {
+    let days: BTreeSet<_> = one.answers().keys().chain(other.answers().keys()).collect();
+    let tier = |book: &Book, day| book.answer(day).map(|answer| answer.tier);
+    days.into_iter().filter(|day| tier(one, **day) != tier(other, **day)).count()
+}
+
 /// What was asked and sent since the file was made, so that it is not asked and sent again.
-fn said(before: &Book, after: &Book) -> Vec<Change> {
+fn asked_since(before: &Book, after: &Book) -> Vec<Change> {
     let here = |day: &NaiveDate| after.plan().has(*day);
     let newer = |day: &NaiveDate, than: Option<NaiveDate>| here(day) && than < Some(*day);
     let asked = before.asked().filter(|(day, _)| newer(day, after.asked().map(|(day, _)| day)));
@@ -116,8 +165,8 @@ pub fn offered(maker: &Maker, file: &BookFile, now: DateTime<Utc>) -> Outcome {
     };
     let id = maker.talk.fresh_id(now);
     let replaces = placed.replaces;
-    let said = BringBackSaid::Offer { file: Held::of(&placed.book), replaces };
-    let go = if replaces.is_some() { Caption::PutInPlace } else { Caption::BringBack };
+    let said = BringBackSaid::Offer { file: BookSummary::of(&placed.book), replaces };
+    let go = if replaces.is_some() { Caption::ReplaceWithFile } else { Caption::BringBack };
     let reply = Reply::new(Say::BringBack(said))
         .key(go, Button::BringBack(BringBackTap::Go { id }))
         .key(Caption::LeaveAsItIs, Button::BringBack(BringBackTap::Leave { id }));
@@ -131,21 +180,33 @@ pub fn confirmed(maker: &Maker, file: &BookFile, tapped: MessageId) -> Outcome {
         Ok(placed) => placed,
         Err(refusal) => return refused(maker, refusal),
     };
-    let replaced = placed.replaces.is_some();
-    let said = BringBackSaid::Done { file: Held::of(&placed.book), replaced };
-    let reply = Reply::new(Say::BringBack(said)).at(in_place(tapped));
-    let reply = match maker.book {
-        Some(_) if !replaced => reply.keys([blankets::key()]),
-        Some(_) | None => reply,
+    // What stood open or could be undone was of the book before. What is worked on stays.
+    let first_day = placed.book.plan().first_day();
+    let in_hand = match placed.replaces {
+        Some(before) if Some(before.book.years.first_day) == maker.talk.in_hand => Some(first_day),
+        Some(_) | None => maker.talk.in_hand,
     };
-    // What stood open or could be undone was of the book before.
     let offered = maker.talk.offered_file.clone();
     let talk = Talk {
         told_offline: maker.talk.told_offline,
         offered_file: offered.map(|offered| OfferedFile { file_id: None, ..offered }),
+        in_hand,
         ..Talk::from(Step::Idle)
     };
-    placed.changes.into_iter().fold(Outcome::quiet(&talk), Outcome::change).say(reply)
+    let mut after = Maker { talk: talk.clone(), ..maker.clone() };
+    placed.changes.iter().for_each(|change| after.apply(change));
+    let said = BringBackSaid::Done {
+        file: BookSummary::of(&placed.book),
+        replaced: placed.replaces.is_some(),
+        shown_by: ShownBy::of(&after, first_day),
+    };
+    let reply = Reply::new(Say::BringBack(said)).at(in_place(tapped));
+    let several = (!after.others.is_empty()).then(blankets::key);
+    let outcome = placed.changes.into_iter().fold(Outcome::quiet(&talk), Outcome::change);
+    outcome.say(match several {
+        Some(key) => reply.keys([key]),
+        None => reply,
+    })
 }
 
 /// A button of a file that is in its place already, that the maker leaves, or that is not the one

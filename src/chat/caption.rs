@@ -95,7 +95,7 @@ pub enum Caption {
     Colours(ColourCaption),
     Scale(ScaleCaption),
     Blankets(BlanketCaption),
-    PutInPlace,
+    ReplaceWithFile,
     BringBack,
     // Row by row, and rows that differ from their day.
     RowByRow,

@@ -81,7 +81,7 @@ impl Maker {
                 }
                 self.others.sort_by_key(|book| book.plan().first_day());
             }
-            Change::TakenBack { first_day } => {
+            Change::BlanketDeleted { first_day } => {
                 self.others.retain(|book| book.plan().first_day() != *first_day);
             }
             Change::Logged { first_day } => {

@@ -118,7 +118,8 @@ fn leave_waiting<'a>(maker: &'a Maker, event: &Event) -> Cow<'a, Maker> {
     };
     let leaves = match event {
         Event::Typed { text, .. } => typed::command(text).is_some_and(|(name, _)| {
-            !matches!(Command::named(&name, maker.owner), Some(Command::Erase | Command::Cancel))
+            let command = Command::named(&name, maker.owner);
+            command.is_some_and(|it| !matches!(it, Command::Erase | Command::Cancel))
         }),
         Event::Tapped { .. } => erasing,
         Event::Edited { .. }

@@ -2,9 +2,9 @@
 
 use chrono::{NaiveDate, NaiveDateTime, NaiveTime, Weekday};
 
-use super::blankets::BlanketsSaid;
+use super::blankets::{BlanketsSaid, Years};
 use super::blocks::{BlockDone, BlockInBrief, BlockList};
-use super::bring_back::BringBackSaid;
+use super::bring_back::{BringBackSaid, ShownBy};
 use super::button::{Position, SetUpStep};
 use super::colours::{ColoursRefusal, ColoursSaid};
 use super::enclosed::Enclosed;
@@ -153,8 +153,8 @@ pub enum Say {
     Privacy,
     File(Enclosed),
     UnknownLook { typed: String },
-    BookHandedOut { on: NaiveDate },
-    BookBroughtBack { on: NaiveDate },
+    BookHandedOut { on: NaiveDate, years: Years },
+    BookBroughtBack { on: NaiveDate, years: Years, shown_by: ShownBy },
 
     // Everywhere.
     Help { owner: bool, local: Option<String>, people: Vec<String> },

@@ -16,7 +16,8 @@ use super::{Exit, Stop, runtime};
 use crate::app::queued;
 use crate::blanket::{Book, Change};
 use crate::chat;
-use crate::chat::bring_back::{self, BringBackRefusal};
+use crate::chat::blankets::Years;
+use crate::chat::bring_back::{self, BringBackRefusal, ShownBy};
 use crate::chat::outcome::Reply;
 use crate::chat::say::Say;
 use crate::clock::Clock;
@@ -49,7 +50,7 @@ enum Form {
 
 #[derive(Args, Debug)]
 pub struct ImportWishes {
-    /// The number of the maker whose book it becomes, as duskrow makers says it
+    /// The number of the maker who gets it, as duskrow makers says it
     #[arg(long)]
     book: i64,
     /// Put it in the place of a book that has days
@@ -98,7 +99,14 @@ pub fn export(options: &Options, wishes: &ExportWishes) -> anyhow::Result<()> {
             Form::Days => export::day_table(&book, today),
             Form::Rows => export::row_table(&book, today),
         };
-        tell(&store, &stored, &[], Say::BookHandedOut { on: today }, &clock).await?;
+        tell(
+            &store,
+            &stored,
+            &[],
+            Say::BookHandedOut { on: today, years: Years::of(&book) },
+            &clock,
+        )
+        .await?;
         store.close().await;
         anyhow::Ok(text)
     })?;
@@ -117,13 +125,18 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
             BringBackRefusal::SharesDays => shares_days(wishes.book),
             BringBackRefusal::File(_) => refused(ImportFault::Unreadable),
         })?;
-        if placed.replaces.is_some_and(|before| before.days > 0) && !wishes.replace {
+        if placed.replaces.is_some_and(|before| before.book.days > 0) && !wishes.replace {
             let message = format!("the book of maker {} has days", wishes.book);
             let hint = "to put the file in its place for good, add --replace".to_owned();
             return Err(Stop { exit: Exit::Usage, message, hints: vec![hint] }.into());
         }
         let on = placed.book.hours().day_at(clock.now());
-        tell(&store, &stored, &placed.changes, Say::BookBroughtBack { on }, &clock).await?;
+        let years = Years::of(&placed.book);
+        let mut after = stored.maker.clone();
+        placed.changes.iter().for_each(|change| after.apply(change));
+        let shown_by = ShownBy::of(&after, years.first_day);
+        let said = Say::BookBroughtBack { on, years, shown_by };
+        tell(&store, &stored, &placed.changes, said, &clock).await?;
         if let Err(error) = store.finish_erasing().await {
             // The book is the new one; the bot makes up for the rest at its start and once a day.
             tracing::warn!(%error, "traces of the book before go later");
@@ -131,7 +144,7 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
         store.close().await;
         anyhow::Ok(())
     })?;
-    writeln!(io::stderr(), "The book of maker {} is the one in the file now", wishes.book)?;
+    writeln!(io::stderr(), "Maker {} has the book in the file now", wishes.book)?;
     Ok(())
 }
 

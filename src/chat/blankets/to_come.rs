@@ -1,4 +1,4 @@
-//! The next blanket before it begins: its first day can be another, and it can be taken back.
+//! The next blanket before it begins: its first day can be another, and it can be deleted.
 //!
 //! Never touches one that has begun.
 
@@ -20,7 +20,7 @@ pub fn keys(maker: &Maker, today: NaiveDate) -> Vec<[Key; 2]> {
     let both = |first_day| {
         [
             of(BlanketCaption::AskMove, BlanketTap::AskMove { first_day }),
-            of(BlanketCaption::AskTakeBack, BlanketTap::AskTakeBack { first_day }),
+            of(BlanketCaption::AskDelete, BlanketTap::AskDelete { first_day }),
         ]
     };
     days.map(both).collect()
@@ -106,7 +106,7 @@ pub fn go(
 }
 
 /// Says what would be deleted, and asks.
-pub fn ask_take_back(
+pub fn ask_delete(
     maker: &Maker,
     book: &Book,
     first_day: NaiveDate,
@@ -117,24 +117,26 @@ pub fn ask_take_back(
     match find(maker, book, first_day, book.hours().day_at(now)) {
         Err(fault) => idle.say(said(fault).at(place)),
         Ok(next) => {
-            let ask = Reply::new(Say::Blankets(BlanketsSaid::AskTakeBack(Years::of(next))));
-            let take_back = BlanketTap::TakeBack { first_day };
-            let ask = ask.at(place).keys([of(BlanketCaption::TakeBack(first_day), take_back)]);
+            let ask = Reply::new(Say::Blankets(BlanketsSaid::AskDelete(Years::of(next))));
+            let delete = BlanketTap::Delete { first_day };
+            let ask = ask.at(place).keys([of(BlanketCaption::Delete(first_day), delete)]);
             idle.say(ask.key(Caption::LeaveAsItIs, Button::OfBlankets(BlanketTap::List)))
         }
     }
 }
 
-/// Takes it back, all of it. The one logged is in hand then, if this one was. A repeated tap
+/// Deletes it, all of it. The one logged is in hand then, if this one was. A repeated tap
 /// changes nothing and says the same.
-pub fn take_back(
+pub fn delete(
     maker: &Maker,
     book: &Book,
     first_day: NaiveDate,
     place: Place,
     now: DateTime<Utc>,
 ) -> Outcome {
-    let gone = said(BlanketsSaid::TakenBack { first_day });
+    let in_hand = maker.talk.in_hand == Some(first_day);
+    let now_on = in_hand.then(|| Years::of(book));
+    let gone = said(BlanketsSaid::Deleted { first_day, now: now_on });
     let is = |book: &Book| book.plan().first_day() == first_day;
     if !maker.others.iter().chain([book]).any(is) {
         return maker.at(Step::Idle).say(gone.at(place));
@@ -142,8 +144,8 @@ pub fn take_back(
     if let Err(fault) = find(maker, book, first_day, book.hours().day_at(now)) {
         return maker.at(Step::Idle).say(said(fault).at(place));
     }
-    let change = Change::TakenBack { first_day };
-    if maker.talk.in_hand != Some(first_day) {
+    let change = Change::BlanketDeleted { first_day };
+    if !in_hand {
         return maker.at(Step::Idle).change(change).say(gone.at(place));
     }
     let talk = maker.talk.with_in_hand(None);

@@ -26,12 +26,12 @@ pub enum BlanketTap {
         first_day: NaiveDate,
         to: NaiveDate,
     },
-    /// Ask whether the next blanket is to be taken back.
-    AskTakeBack {
+    /// Ask whether the next blanket is to be deleted.
+    AskDelete {
         first_day: NaiveDate,
     },
-    /// It is taken back, all of it.
-    TakeBack {
+    /// It is deleted, all of it.
+    Delete {
         first_day: NaiveDate,
     },
 }
@@ -48,8 +48,8 @@ impl BlanketTap {
             BlanketTap::Move { first_day, to } => {
                 format!("move|{}|{}", date(first_day), date(to))
             }
-            BlanketTap::AskTakeBack { first_day } => format!("back|{}", date(first_day)),
-            BlanketTap::TakeBack { first_day } => format!("delete|{}", date(first_day)),
+            BlanketTap::AskDelete { first_day } => format!("back|{}", date(first_day)),
+            BlanketTap::Delete { first_day } => format!("delete|{}", date(first_day)),
         }
     }
 
@@ -63,8 +63,8 @@ impl BlanketTap {
             ["move", day, to] => {
                 BlanketTap::Move { first_day: read_date(day)?, to: read_date(to)? }
             }
-            ["back", day] => BlanketTap::AskTakeBack { first_day: read_date(day)? },
-            ["delete", day] => BlanketTap::TakeBack { first_day: read_date(day)? },
+            ["back", day] => BlanketTap::AskDelete { first_day: read_date(day)? },
+            ["delete", day] => BlanketTap::Delete { first_day: read_date(day)? },
             _ => return None,
         })
     }

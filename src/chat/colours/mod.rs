@@ -241,7 +241,7 @@ fn undo(maker: &Maker, book: &Book, id: i64, place: Place) -> Outcome {
     };
     let yarns = before.yarns.iter().filter_map(|(id, name, rgb)| {
         let known = book.yarn(YarnId(*id))?;
-        let yarn = Yarn { name: Label::parse(name).ok()?, rgb: *rgb, ..known.clone() };
+        let yarn = Yarn { name: Label::kept(name.clone()), rgb: *rgb, ..known.clone() };
         (known != &yarn).then_some(Change::YarnNamed(yarn))
     });
     let tiers: Vec<(TierId, YarnId)> = before

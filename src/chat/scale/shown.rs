@@ -64,7 +64,7 @@ fn said(book: &Book, last: &Rescaled) -> Option<ScaleDone> {
     Some(match &last.what {
         What::Renamed { from, to, .. } => {
             let (from, to) = if back { (to, from) } else { (from, to) };
-            ScaleDone::Renamed { from: Label::parse(from).ok()?, to: Label::parse(to).ok()? }
+            ScaleDone::Renamed { from: Label::kept(from.clone()), to: Label::kept(to.clone()) }
         }
         What::Moved { tier, from, to } => {
             let index = usize::from(if back { *from } else { *to });
@@ -75,7 +75,7 @@ fn said(book: &Book, last: &Rescaled) -> Option<ScaleDone> {
         }
         What::Question { from, to } => {
             let now = if back { from } else { to };
-            let now = now.as_deref().and_then(|text| OwnQuestion::parse(text).ok());
+            let now = now.clone().map(OwnQuestion::kept);
             ScaleDone::Question { now }
         }
         What::Added { tier, new_yarn } if back => ScaleDone::Removed {

@@ -24,16 +24,15 @@ pub fn undo(maker: &Maker, book: &Book, id: i64, tapped: Tapped) -> Outcome {
     let mut back = Rescaled { taken_back: true, ..last.clone() };
     let scales = |scale: Result<Scale, ScaleFault>| scale.map(|scale| vec![change::scaled(scale)]);
     let changes = match &mut back.what {
-        What::Renamed { tier, from, .. } => match Label::parse(from) {
-            Ok(label) => scales(scale.renamed(TierId(*tier), &label)),
-            Err(_) => return gone(maker, tapped),
-        },
+        What::Renamed { tier, from, .. } => {
+            scales(scale.renamed(TierId(*tier), &Label::kept(from.clone())))
+        }
         What::Moved { tier, from, .. } => {
             scales(Ok(scale.moved(TierId(*tier), usize::from(*from))))
         }
         What::Default { from, .. } => scales(scale.with_default(TierId(*from))),
         What::Question { from, .. } => {
-            let question = from.as_deref().and_then(|text| OwnQuestion::parse(text).ok());
+            let question = from.clone().map(OwnQuestion::kept);
             Ok(vec![Change::QuestionSet(question)])
         }
         What::Added { tier, .. } => {

@@ -80,7 +80,7 @@ pub async fn log(tx: &mut SqliteConnection, maker: MakerId, blanket: i64) -> Res
     Ok(())
 }
 
-/// Deletes a blanket that another took the place of, or that was taken back before it began. Its
+/// Deletes a blanket that another took the place of, or that was deleted before it began. Its
 /// traces in the file go with the next sweep.
 pub async fn delete(tx: &mut SqliteConnection, blanket: i64) -> Result<()> {
     sqlx::query!("DELETE FROM blankets WHERE id = ?", blanket).execute(&mut *tx).await?;

@@ -42,7 +42,7 @@ pub async fn write(
         return Ok(other);
     }
     let own = blanket.ok_or_else(nobody_began)?;
-    if let Change::TakenBack { first_day } = change {
+    if let Change::BlanketDeleted { first_day } = change {
         let other = begin::find(tx, maker, *first_day).await?.filter(|other| *other != own);
         begin::delete(tx, other.ok_or_else(nobody_began)?).await?;
         return Ok(own);
@@ -75,8 +75,10 @@ async fn write_own(
 ) -> Result<()> {
     match change {
         // Those were dealt with before.
-        Change::Began(_) | Change::Of { .. } | Change::Logged { .. } | Change::TakenBack { .. } => {
-        }
+        Change::Began(_)
+        | Change::Of { .. }
+        | Change::Logged { .. }
+        | Change::BlanketDeleted { .. } => {}
         Change::DaysMoved { first_day, last_day } => {
             settings::days(tx, blanket, *first_day, *last_day).await?;
         }

@@ -2,7 +2,7 @@
 
 use chrono::Datelike;
 
-use super::dates::{full, short};
+use super::dates::{capital, full, short};
 use super::{Words, plain};
 use crate::blanket::NextFault;
 use crate::chat::blankets::{BlanketCaption, BlanketSaid, BlanketsSaid, Years};
@@ -29,7 +29,7 @@ pub fn said(said: &BlanketsSaid) -> Words {
         }
         BlanketsSaid::Offer { first_day, last_day } => plain([
             format!("The next blanket would go from {} to {}.", full(*first_day), full(*last_day)),
-            "Nothing was changed so far.".to_owned(),
+            "Nothing is changed yet.".to_owned(),
         ]),
         BlanketsSaid::Begun { first_day, last_day } => plain([
             format!("The next blanket goes from {} to {}.", full(*first_day), full(*last_day)),
@@ -48,7 +48,7 @@ pub fn said(said: &BlanketsSaid) -> Words {
             format!("The next blanket goes from {} to {}.", full(*first_day), full(*last_day)),
             "All else of it is as it was.".to_owned(),
         ]),
-        BlanketsSaid::AskTakeBack(Years { first_day, last_day }) => plain([
+        BlanketsSaid::AskDelete(Years { first_day, last_day }) => plain([
             format!(
                 "This deletes the next blanket, from {} to {}, and all that was set in it.",
                 full(*first_day),
@@ -57,14 +57,18 @@ pub fn said(said: &BlanketsSaid) -> Words {
             "It has no answer and no worked row. Your other blankets stay as they are.".to_owned(),
             "It cannot be undone. A next blanket can be set up anew.".to_owned(),
         ]),
-        BlanketsSaid::TakenBack { first_day } => plain([
-            format!("No blanket begins on {} now.", full(*first_day)),
-            "Nothing that was set in it is kept here.".to_owned(),
+        BlanketsSaid::Deleted { first_day, now } => plain(
+            [
+                format!("Deleted. No blanket begins on {} now.", full(*first_day)),
+                "Nothing that was set in it is kept here.".to_owned(),
+            ]
+            .into_iter()
+            .chain(now.map(|years| format!("You work on {} now.", name(years)))),
+        ),
+        BlanketsSaid::HasBegun(years) => plain([
+            format!("{} cannot be moved or deleted now. Nothing was changed.", titled(*years)),
+            "It has begun, or it has answers, notes or worked rows.".to_owned(),
         ]),
-        BlanketsSaid::HasBegun(years) => plain([format!(
-            "{} has begun, or something is kept of its days. Nothing was changed.",
-            name(*years).replacen('t', "T", 1)
-        )]),
     }
 }
 
@@ -97,8 +101,7 @@ fn line(said: &BlanketSaid) -> String {
         (false, true) => " You work on it.",
         (false, false) => "",
     };
-    let name = name(*years).replacen('t', "T", 1);
-    format!("{name}: {first} to {last}.{does}")
+    format!("{}: {first} to {last}.{does}", titled(*years))
 }
 
 /// "the blanket of 2027", "the blanket of 2027 to 2028"
@@ -108,6 +111,11 @@ pub(super) fn name(years: Years) -> String {
         true => format!("the blanket of {first}"),
         false => format!("the blanket of {first} to {last}"),
     }
+}
+
+/// "The blanket of 2027"
+fn titled(years: Years) -> String {
+    capital(&name(years))
 }
 
 pub fn caption(caption: BlanketCaption) -> String {
@@ -123,8 +131,8 @@ pub fn caption(caption: BlanketCaption) -> String {
         }
         BlanketCaption::Next => "Next blanket".to_owned(),
         BlanketCaption::Begin(day) => format!("Begin on {} {}", short(day), day.year()),
-        BlanketCaption::AskMove => "Another first day".to_owned(),
-        BlanketCaption::AskTakeBack => "Take it back".to_owned(),
-        BlanketCaption::TakeBack(day) => format!("Take back {} {}", short(day), day.year()),
+        BlanketCaption::AskMove => "Move next blanket".to_owned(),
+        BlanketCaption::AskDelete => "Delete next blanket".to_owned(),
+        BlanketCaption::Delete(day) => format!("Delete {} {}", short(day), day.year()),
     }
 }

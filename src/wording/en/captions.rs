@@ -20,7 +20,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::AnswerTodayNow => "Answer today now",
         Caption::PracticeQuestion => "Practice question",
         Caption::Change => "Change",
-        Caption::PutInPlace => "Put it in that place",
+        Caption::ReplaceWithFile => "Replace it with the file",
         Caption::BringBack => "Bring it back",
         Caption::LeaveAsItIs => "Leave it as it is",
         Caption::Worked => "Worked",

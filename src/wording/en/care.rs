@@ -55,6 +55,7 @@ pub fn help(owner: bool, local: Option<&str>, people: &[String]) -> Words {
          Reply to a question, and it is a note on that day.",
         "Edit your message, and the note changes. Deleting a message in this chat does not delete \
          what is kept.",
+        "Send me a book file from /export, and I show what it would bring back.",
         NOT_ENCRYPTED,
     ];
     plain(commands).and(typing).and(with_local(local)).and(people::in_help(people))

@@ -45,7 +45,7 @@ pub fn refused(refusal: &ColoursRefusal) -> Words {
             lines![format!("A name has at most {LABEL_CHARS_MAX} characters. Nothing was changed.")]
         }
         ColoursRefusal::Name(LabelFault::Unprintable) => lines![
-            "This name has a character that cannot be seen. Nothing was changed.",
+            "This name has a character that is not shown. Nothing was changed.",
             "Type a name, like Kelp.",
         ],
         ColoursRefusal::SameName { name: twin } => lines![
@@ -58,13 +58,10 @@ pub fn refused(refusal: &ColoursRefusal) -> Words {
         ColoursRefusal::Full { most } => {
             lines![format!("A blanket has at most {most} yarns. Nothing was changed.")]
         }
-        ColoursRefusal::Used { name: yarn } => lines![
-            format!(
-                "{} has rows, yarn on hand or a tier by now, so it stays. Nothing was changed.",
-                name(yarn)
-            ),
-            "Pull its rows back and take back what you entered of it. Then tap Undo.",
-        ],
+        ColoursRefusal::Used { name: yarn } => lines![format!(
+            "{} stays: a worked row, yarn on hand or a tier has it by now. Nothing was changed.",
+            name(yarn)
+        )],
     }
 }
 
@@ -222,13 +219,11 @@ fn done(done: &Done) -> Vec<String> {
 fn stay(rows: u32, how: &str) -> Vec<String> {
     let stay = match rows {
         0 => return Vec::new(),
-        1 => format!("1 row is worked in that. It stays worked, and I show it {how} too."),
-        rows => {
-            format!("{rows} rows are worked in that. They stay worked, and I show them {how} too.")
-        }
+        1 => format!("1 worked row is shown {how} too. It stays worked."),
+        rows => format!("{rows} worked rows are shown {how} too. They stay worked."),
     };
-    let other = "If you go on in another yarn instead, tap Undo. Then open the colour and tap \
-        Another yarn from now on.";
+    let other = "If you go on in another yarn instead, tap Undo. Then open the colour: where its \
+        tier goes on, there is Another yarn from now on.";
     vec![stay, other.to_owned()]
 }
 
@@ -253,9 +248,9 @@ fn another(said: &AnotherSaid) -> Words {
     }
     lines.push(format!("{} in {before}.", rows_stay(said.worked)));
     lines.push(match said.known {
-        0 => format!("No row of {before} is known and not worked."),
-        1 => format!("1 row is known and not worked. It gets {now}."),
-        rows => format!("{rows} rows are known and not worked. They get {now}."),
+        0 => format!("No row of {before} waits to be worked."),
+        1 => format!("1 row of {before} waits to be worked. It gets {now}."),
+        rows => format!("{rows} rows of {before} wait to be worked. They get {now}."),
     });
     lines.push(match said.near.as_slice() {
         [] => format!("{now} can be told apart from each other colour."),

@@ -58,6 +58,12 @@ pub fn clock(time: NaiveTime) -> String {
     time.format("%H:%M").to_string()
 }
 
+/// The same text with a capital letter at its beginning.
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+}
+
 /// What somebody typed, in quotation marks: one short line that cannot move the text around it.
 pub fn quoted(typed: &str) -> String {
     let line: String = typed.split_whitespace().collect::<Vec<_>>().join(" ");

@@ -2,13 +2,16 @@
 
 use chrono::NaiveDate;
 
-use super::{Words, dates, plain};
+use super::blankets::name;
+use super::{Words, bring_back, dates, plain};
+use crate::chat::blankets::Years;
+use crate::chat::bring_back::ShownBy;
 use crate::chat::enclosed::{Drawn, Enclosed};
 
 pub fn beside(enclosed: Enclosed) -> Words {
     match enclosed {
         Enclosed::Book => lines![
-            "Your whole book. Send me this file to bring it back, here or where else this bot runs.",
+            "The whole book of this blanket. Send me this file to bring it back, here or where else this bot runs.",
             "It has every answer, also those you changed later. Whoever has this file can read it.",
         ],
         Enclosed::DayTable => lines![
@@ -32,20 +35,22 @@ pub fn beside(enclosed: Enclosed) -> Words {
     }
 }
 
-pub fn handed_out(on: NaiveDate) -> Words {
+pub fn handed_out(on: NaiveDate, years: Years) -> Words {
     lines![format!(
-        "The person who runs this bot made a copy of your whole book on {}.",
+        "The person who runs this bot made a copy of the whole book of {} on {}.",
+        name(years),
         dates::long(on)
     )]
 }
 
-pub fn brought_back(on: NaiveDate) -> Words {
+pub fn brought_back(on: NaiveDate, years: Years, shown_by: ShownBy) -> Words {
     lines![
         format!(
-            "The person who runs this bot brought your book back from a file on {}.",
+            "The person who runs this bot brought {} back from a file on {}.",
+            name(years),
             dates::long(on)
         ),
-        "/today, /open and /rows show what is kept now.",
+        bring_back::shown(years, shown_by),
     ]
 }
 

@@ -8,6 +8,7 @@ mod size;
 mod stitch;
 mod worked;
 
+use super::dates::capital;
 use super::{Span, Words, plain};
 use crate::chat::making::{BlocksSaid, MakingSaid};
 
@@ -77,12 +78,6 @@ fn count(number: u16, of: &str) -> String {
 fn decimal(number: f64) -> String {
     let text = format!("{number:.1}");
     text.strip_suffix(".0").map(str::to_owned).unwrap_or(text)
-}
-
-/// A text that begins with a capital.
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
 /// The blocks with few days: "Block 1 has 17 days. Block 13 has 14 days."

@@ -260,8 +260,8 @@ pub fn say(say: &Say) -> Words {
         Say::Privacy => settings::privacy(),
         Say::File(enclosed) => files::beside(*enclosed),
         Say::UnknownLook { typed } => files::unknown_look(typed),
-        Say::BookHandedOut { on } => files::handed_out(*on),
-        Say::BookBroughtBack { on } => files::brought_back(*on),
+        Say::BookHandedOut { on, years } => files::handed_out(*on, *years),
+        Say::BookBroughtBack { on, years, shown_by } => files::brought_back(*on, *years, *shown_by),
 
         Say::Help { owner, local, people } => care::help(*owner, local.as_deref(), people),
         Say::Cancelled => lines!["Stopped. What was kept before stays as it is."],
@@ -275,7 +275,10 @@ pub fn say(say: &Say) -> Words {
             format!("Send at most {max} characters."),
         ],
         Say::NotText => {
-            lines!["I can read text and taps, but not this message. Nothing was changed."]
+            lines![
+                "I can read text, taps and a book file from /export, but not this message. \
+                Nothing was changed."
+            ]
         }
         Say::OldButton => lines!["That button is from an earlier step. Nothing was changed."],
         Say::SetUpFirst => lines!["There is no blanket yet. These steps come first."],
@@ -375,7 +378,7 @@ pub fn description(command: Command) -> &'static str {
         Command::Privacy => "What is kept about you, and who can read it",
         Command::Blanket => "A picture of the blanket so far",
         Command::Blankets => "Your blankets over the years, and the next one",
-        Command::Export => "Your days and rows as files",
+        Command::Export => "Your blanket as files: the whole book, days, rows",
         Command::Invite => "A link that lets one more person in",
         Command::Help => "What I can do, and who can help",
         Command::Cancel => "Stop the step we are in",

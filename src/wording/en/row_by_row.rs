@@ -1,6 +1,6 @@
 //! One row at a time in English: its steps, its colour, and how it ends.
 
-use super::dates::long;
+use super::dates::{capital, long};
 use super::rows::{block_name, for_now, next_text, of_blocks, stands};
 use super::stitches::{last_row, set_up, steps};
 use super::{Span, Words, mark, name, plain, side};
@@ -147,9 +147,4 @@ fn other(side: Side) -> Side {
         Side::Right => Side::Wrong,
         Side::Wrong => Side::Right,
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }

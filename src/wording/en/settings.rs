@@ -96,7 +96,7 @@ pub fn privacy() -> Words {
         "Whoever runs the server can read them. I give them to nobody else.",
         "Bot chats are not end-to-end encrypted: the platform can read them too.",
         "Deleting a message here does not delete what is kept.",
-        "/export sends you everything here as files.",
+        "/export sends you your days and rows as files.",
         "/erase deletes everything about you here.",
     ]
     .and(care::caution())

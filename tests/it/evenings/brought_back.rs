@@ -25,14 +25,15 @@ async fn a_maker_brings_a_book_back_by_sending_its_file() {
     assert!(bytes_of(world.folder.path(), "ZEPHYR") > 0, "the mark was never kept");
 
     let said = world.play(&format!("< {name}")).await;
-    let offer = "bot: This file is the blanket of 2027, with 1 day kept and 1 row worked.\n  \
-                 It would take the place of the blanket of 2027, with 2 days kept and 1 row worked.";
+    let offer = "bot: In the file: the blanket of 2027, 1 day kept, 1 row worked.\n  \
+                 Here now: the blanket of 2027, 2 days kept, 1 row worked.\n  1 day differs.\n";
     assert!(said.contains(offer), "{said}");
-    assert!(said.contains("[Put it in that place]"), "{said}");
+    assert!(said.contains("  /export gives you a copy of it first.\n"), "{said}");
+    assert!(said.contains("[Replace it with the file]"), "{said}");
     assert_eq!(world.book().await, kept, "nothing is changed before a tap");
 
-    let said = world.play("[Put it in that place]").await;
-    assert!(said.contains("The blanket of 2027 is the one in the file now."), "{said}");
+    let said = world.play("[Replace it with the file]").await;
+    assert!(said.contains("The blanket of 2027 is now as in the file."), "{said}");
     let after = world.book().await;
     let stored = world.theatre.app.store().load(UserId(MAREN)).await.unwrap().unwrap();
     let first_day = after.plan().first_day();
@@ -52,7 +53,7 @@ async fn no_day_is_asked_about_twice_because_a_book_came_back() {
     let mut world = World::begun("2027-01-01 12:00").await;
     world.play("@ evening\n[Smooth]\n/export\n@ evening\n[Rough]").await;
     let (name, _) = exported(&world);
-    world.play(&format!("< {name}\n[Put it in that place]\n@ +30m\n@ evening")).await;
+    world.play(&format!("< {name}\n[Replace it with the file]\n@ +30m\n@ evening")).await;
     let days: Vec<String> = world.questions().into_iter().map(|(_, text)| text).collect();
     let of = |day: &str| days.iter().filter(|text| text.starts_with(day)).count();
     let asked = ["Friday 1 January", "Saturday 2 January", "Sunday 3 January"].map(of);
@@ -69,8 +70,11 @@ async fn a_book_moves_to_another_house_before_set_up() {
     world.play("/start\n[I agree]").await;
     world.stand_in.send_file(MAREN, "book.json", file.into_bytes());
     let said = world.settle().await;
-    assert!(said.contains("This file is the blanket of 2027, with 1 day kept"), "{said}");
-    assert!(!said.contains("take the place"), "{said}");
+    assert!(
+        said.contains("In the file: the blanket of 2027, 1 day kept, no row worked."),
+        "{said}"
+    );
+    assert!(!said.contains("Here now"), "{said}");
     let said = world.play("[Bring it back]\n@ evening").await;
     assert!(said.contains("The blanket of 2027 is here now."), "{said}");
     assert!(said.contains("Which fits the day?"), "{said}");
@@ -84,18 +88,18 @@ async fn a_second_tap_and_an_older_file_change_nothing() {
     let (name, _) = exported(&world);
     world.play(&format!("< {name}")).await;
     let first = world.newest().id;
-    world.play(&format!("< {name}\n[Put it in that place]")).await;
+    world.play(&format!("< {name}\n[Replace it with the file]")).await;
     let book = world.book().await;
     assert_eq!(book.answers().len(), 1);
-    world.stand_in.tap_on(MAREN, first, "Put it in that place").unwrap();
+    world.stand_in.tap_on(MAREN, first, "Replace it with the file").unwrap();
     let said = world.settle().await;
     assert!(said.contains("That button is of an older file."), "{said}");
 
     world.play(&format!("@ evening\n[Rough]\n< {name}")).await;
-    world.tap_unseen("Put it in that place");
-    world.tap_unseen("Put it in that place");
+    world.tap_unseen("Replace it with the file");
+    world.tap_unseen("Replace it with the file");
     let said = world.settle().await;
-    assert_eq!(said.matches("is the one in the file now").count(), 1, "{said}");
+    assert_eq!(said.matches("is now as in the file").count(), 1, "{said}");
     assert!(!said.contains("older file"), "{said}");
     world.play(&format!("@ evening\n[Rough]\n< {name}")).await;
     let kept = world.book().await;
@@ -114,12 +118,12 @@ async fn a_file_that_is_no_book_gets_one_sentence_and_changes_nothing() {
     let newer = file.replacen("\"version\": 2", "\"version\": 99", 1);
     let impossible = file.replacen("Europe/Lisbon", "Nowhere", 1);
     for (content, why) in [
-        ("", "This file is no book from /export, or was changed since."),
-        ("\u{89}PNG\r\n", "This file is no book from /export, or was changed since."),
-        (&file[..file.len() / 2], "This file is no book from /export, or was changed since."),
+        ("", "I cannot read this file as a book."),
+        ("\u{89}PNG\r\n", "I cannot read this file as a book."),
+        (&file[..file.len() / 2], "I cannot read this file as a book."),
         (&huge, "This file is larger than any book."),
-        (&newer, "This file is from a newer version of this bot than the one here."),
-        (&impossible, "This file names something that cannot be in a book."),
+        (&newer, "This file is from a newer version of this bot."),
+        (&impossible, "Something in this file cannot be in a book."),
     ] {
         world.stand_in.send_file(MAREN, "book.json", content.as_bytes().to_vec());
         let said = world.settle().await;
@@ -136,7 +140,7 @@ async fn a_file_the_platform_does_not_hand_over_can_be_tried_again() {
     let mut world = World::begun("2027-01-01 12:00").await;
     world.play("@ evening\n[Smooth]\n/export\n@ evening\n[Rough]").await;
     let (name, _) = exported(&world);
-    let sorry = "I could not get this file. Send it once more in some minutes.";
+    let sorry = "I could not get this file. Nothing was changed.";
     for (method, fault) in [
         ("getFile", Fault::DropReply),
         ("getFile", Fault::BadJson),
@@ -150,11 +154,11 @@ async fn a_file_the_platform_does_not_hand_over_can_be_tried_again() {
     world.play(&format!("< {name}")).await;
     world.stand_in.fail_next(DOWNLOAD, Fault::DropRequest, 1);
     let kept = world.book().await;
-    let said = world.play("[Put it in that place]").await;
+    let said = world.play("[Replace it with the file]").await;
     assert!(said.contains(sorry), "{said}");
     assert_eq!(world.book().await, kept);
-    let said = world.play("[Put it in that place]").await;
-    assert!(said.contains("is the one in the file now"), "{said}");
+    let said = world.play("[Replace it with the file]").await;
+    assert!(said.contains("is now as in the file"), "{said}");
     assert_eq!(world.book().await.answers().len(), 1);
 }
 
@@ -181,9 +185,15 @@ async fn a_file_of_other_years_stands_beside_the_blanket_there_is() {
     let file = book_file(&from("2025-06-01"), &[]);
     world.stand_in.send_file(MAREN, "old.json", file.into_bytes());
     let said = world.settle().await;
-    assert!(said.contains("This file is the blanket of 2025 to 2026, with no days kept"), "{said}");
+    assert!(
+        said.contains("In the file: the blanket of 2025 to 2026, no day kept, no row worked."),
+        "{said}"
+    );
     let said = world.play("[Bring it back]").await;
-    assert!(said.contains("The blanket of 2025 to 2026 is here now."), "{said}");
+    let there = "The blanket of 2025 to 2026 is here now.\n  \
+                 To see it: /blankets, then Work on blanket 2025 to 2026.\n  [Blankets]";
+    assert!(said.contains(there), "{said}");
+    assert!(world.play("/rows").await.contains("Brick"), "the rows of the one worked on");
     assert_eq!(world.book().await, kept);
     let stored = world.theatre.app.store().load(UserId(MAREN)).await.unwrap().unwrap().maker;
     assert_eq!(stored.others, [from("2025-06-01")]);
@@ -192,9 +202,12 @@ async fn a_file_of_other_years_stands_beside_the_blanket_there_is() {
     let file = book_file(&from("2026-01-01"), &[]);
     world.stand_in.send_file(MAREN, "old.json", file.into_bytes());
     let said = world.settle().await;
-    assert!(said.contains("It would take the place of the blanket of 2025 to 2026"), "{said}");
-    let said = world.play("[Put it in that place]").await;
-    assert!(said.contains("The blanket of 2026 is the one in the file now."), "{said}");
+    assert!(
+        said.contains("For a copy of it first: /blankets, Work on blanket 2025 to 2026, /export."),
+        "{said}"
+    );
+    let said = world.play("[Replace it with the file]").await;
+    assert!(said.contains("The blanket of 2026 is now as in the file."), "{said}");
     let stored = world.theatre.app.store().load(UserId(MAREN)).await.unwrap().unwrap().maker;
     assert_eq!((stored.book, stored.others), (Some(kept), vec![from("2026-01-01")]));
 
@@ -222,7 +235,7 @@ async fn the_next_blanket_stays_where_the_one_before_is_brought_back() {
     let file = book_file(&book, &[]);
     world.stand_in.send_file(INES, "book.json", file.into_bytes());
     world.settle().await;
-    world.play_as(INES, "[Put it in that place]").await;
+    world.play_as(INES, "[Replace it with the file]").await;
     let stored = world.theatre.app.store().load(UserId(INES)).await.unwrap().unwrap().maker;
     assert_eq!(stored.book, Some(book));
     assert_eq!(stored.others.len(), 1);

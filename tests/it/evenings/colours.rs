@@ -31,7 +31,7 @@ async fn a_palette_with_two_colours_alike_is_mended_by_the_shade_the_bot_offers(
     let said = world.play("[Darker: #7B6414]").await;
     for line in [
         "Kelp is #7B6414 now.",
-        "1 row is worked in that. It stays worked, and I show it in the new colour too.",
+        "1 worked row is shown in the new colour too. It stays worked.",
         "If you go on in another yarn instead, tap Undo.",
     ] {
         assert!(said.contains(line), "{line} is not in {said}");

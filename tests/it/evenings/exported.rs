@@ -83,16 +83,23 @@ async fn a_host_brings_a_book_back_from_a_file_and_the_maker_is_told() {
     check(&["import", "--book=1", "/nowhere/book.json"], "", 74, "cannot read /nowhere/book.json");
     assert_eq!(world.theatre.book(MAREN).await.unwrap().unwrap().answers().len(), 2);
 
-    check(&["import", "--book=1", "--replace", "-"], &book, 0, "is the one in the file now");
+    check(
+        &["import", "--book=1", "--replace", "-"],
+        &book,
+        0,
+        "Maker 1 has the book in the file now",
+    );
     let after = world.theatre.book(MAREN).await.unwrap().unwrap();
     assert_eq!(export::book_file(&after, &[]), book);
     assert_eq!(world.dump().await["blankets"].len(), 1, "what was replaced is gone");
     assert_eq!(bytes_of(world.folder.path(), "ZEPHYR"), 0, "no trace of it is left");
     let said = world.stand_in.seen_by(MAREN);
-    let copied = said.iter().filter(|seen| seen.text.contains("made a copy of your whole book"));
+    let copied = said
+        .iter()
+        .filter(|seen| seen.text.contains("made a copy of the whole book of the blanket of 2027"));
     assert_eq!(copied.count(), 1);
     let said = world.settle().await;
-    assert!(said.contains("brought your book back from a file"), "{said}");
+    assert!(said.contains("brought the blanket of 2027 back from a file"), "{said}");
     // The evening goes on with it.
     let said = world.play("@ evening\n[Smooth]").await;
     assert!(said.contains("Kept:"), "{said}");

@@ -167,7 +167,7 @@ async fn a_blanket_that_is_taken_back_leaves_no_row_and_no_byte() {
     does(&shelf, maker, marked(first_day)).await;
     assert!(!files_with(shelf.folder.path(), b"ebra").is_empty());
     assert_ne!(rows_of_blankets(&shelf).await, before);
-    does(&shelf, maker, vec![Change::TakenBack { first_day }]).await;
+    does(&shelf, maker, vec![Change::BlanketDeleted { first_day }]).await;
     assert_eq!(rows_of_blankets(&shelf).await, before);
     let stored = shelf.stored(maker).await.maker;
     assert_eq!((stored.book, stored.others.len()), (Some(book), 0));
@@ -182,7 +182,7 @@ async fn the_blanket_that_is_logged_is_never_taken_back() {
     let maker = with_next(&shelf).await;
     let before = shelf.stored(maker).await;
     for first_day in ["2027-01-01", "2031-01-01"] {
-        let change = Change::TakenBack { first_day: day(first_day) };
+        let change = Change::BlanketDeleted { first_day: day(first_day) };
         let deed = Deed { changes: vec![change], ..Deed::default() };
         assert!(shelf.commit(maker, &deed).await.is_err(), "{first_day}");
         assert_eq!(shelf.stored(maker).await, before);

@@ -34,7 +34,7 @@ fn the_way_to_another_yarn_shows_what_will_be_so_and_then_keeps_it() {
         "Sea Kelp #8FA3B0\n\
          From now on A bit rough is worked in Sea Kelp.\n\
          2 rows stay in Kelp.\n\
-         1 row is known and not worked. It gets Sea Kelp.\n\
+         1 row of Kelp waits to be worked. It gets Sea Kelp.\n\
          Sea Kelp can be told apart from each other colour.\n\
          Nothing is changed yet."
     );
@@ -111,7 +111,7 @@ fn undo_is_refused_once_a_row_or_yarn_on_hand_names_the_new_yarn() {
         let before = maren.book().clone();
         let said = maren.taps_button(undo.clone(), message);
         assert!(
-            said.starts_with("Sea Kelp has rows, yarn on hand or a tier by now, so it stays."),
+            said.starts_with("Sea Kelp stays: a worked row, yarn on hand or a tier has it by now."),
             "{said}"
         );
         assert!(said.contains("Nothing was changed."), "{said}");
@@ -136,8 +136,8 @@ fn what_is_no_name_and_no_code_changes_nothing_and_may_be_typed_anew() {
     let cases: [(&[&str], &str, &str); 12] = [
         (name, "   ", "I see no text in this name."),
         (name, &long, "A name has at most 24 characters."),
-        (name, bidi, "This name has a character that cannot be seen."),
-        (name, "\u{200B}", "This name has a character that cannot be seen."),
+        (name, bidi, "This name has a character that is not shown."),
+        (name, "\u{200B}", "This name has a character that is not shown."),
         (name, "🧶", "This name has no letter."),
         (name, "83", "This name has no letter."),
         (name, "kelp", "Another colour is called Kelp."),
@@ -266,7 +266,7 @@ fn all_tiers_of_the_yarn_and_the_joining_colour_move_together() {
     let known = yarn_status(maren.book()).into_iter().find(|it| it.yarn == KELP).unwrap();
     let rows = known.need.rows();
     assert!(
-        said.contains(&format!("\n{rows} rows are known and not worked. They get Sea Kelp.\n"))
+        said.contains(&format!("\n{rows} rows of Kelp wait to be worked. They get Sea Kelp.\n"))
     );
     maren.taps("Use it from now on");
     let sea = YarnId(9);

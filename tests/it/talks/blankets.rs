@@ -90,7 +90,7 @@ fn a_typed_day_is_shown_back_before_anything_begins() {
     assert_eq!(
         said,
         "The next blanket would go from Saturday 8 January 2028 to Sunday 7 January 2029.\n\
-         Nothing was changed so far."
+         Nothing is changed yet."
     );
     assert!(maren.maker.others.is_empty());
     maren.taps("Begin on Sat 8 Jan 2028");

@@ -304,8 +304,8 @@ fn row_buttons() -> impl Strategy<Value = Button> {
 
 fn bring_back_buttons() -> impl Strategy<Value = Button> {
     prop_oneof![
-        any::<i64>().prop_map(|id| BringBackTap::Go { id }),
-        any::<i64>().prop_map(|id| BringBackTap::Leave { id }),
+        (0..i64::MAX).prop_map(|id| BringBackTap::Go { id }),
+        (0..i64::MAX).prop_map(|id| BringBackTap::Leave { id }),
     ]
     .prop_map(Button::BringBack)
 }
@@ -319,8 +319,8 @@ fn blanket_buttons() -> impl Strategy<Value = Button> {
         day().prop_map(|first_day| BlanketTap::Begin { first_day }),
         day().prop_map(|first_day| BlanketTap::AskMove { first_day }),
         (day(), day()).prop_map(|(first_day, to)| BlanketTap::Move { first_day, to }),
-        day().prop_map(|first_day| BlanketTap::AskTakeBack { first_day }),
-        day().prop_map(|first_day| BlanketTap::TakeBack { first_day }),
+        day().prop_map(|first_day| BlanketTap::AskDelete { first_day }),
+        day().prop_map(|first_day| BlanketTap::Delete { first_day }),
     ]
     .prop_map(Button::OfBlankets)
 }

@@ -172,9 +172,9 @@ fn what_is_no_code_and_no_name_changes_nothing_and_may_be_typed_anew() {
         (&code, bidi, no_code),
         (&name, "   ", "I see no text in this name."),
         (&name, &long, "A name has at most 24 characters."),
-        (&name, bidi, "This name has a character that cannot be seen."),
-        (&name, "\u{200B}", "This name has a character that cannot be seen."),
-        (&name, "Shin\u{200B}gle", "This name has a character that cannot be seen."),
+        (&name, bidi, "This name has a character that is not shown."),
+        (&name, "\u{200B}", "This name has a character that is not shown."),
+        (&name, "Shin\u{200B}gle", "This name has a character that is not shown."),
         (&name, "🧶🧶", "This name has no letter."),
         (&name, "83", "This name has no letter."),
         (&name, " shingle. ", "Another colour is called Shingle."),
@@ -244,9 +244,9 @@ fn a_changed_colour_says_what_becomes_of_the_rows_in_it() {
     let said = maren.does(&check_and(&["[See or change a colour]", "[Kelp]"]));
     assert!(said.contains("\n2 rows are worked in it.\n"), "{said}");
     let said = maren.types("#8FA3B0");
-    let expected = "\n2 rows are worked in that. They stay worked, and I show them in the new \
-        colour too.\nIf you go on in another yarn instead, tap Undo. Then open the colour and tap \
-        Another yarn from now on.\n";
+    let expected = "\n2 worked rows are shown in the new colour too. They stay worked.\nIf you go \
+        on in another yarn instead, tap Undo. Then open the colour: where its tier goes on, there \
+        is Another yarn from now on.\n";
     assert!(said.contains(expected), "{said}");
     assert_eq!(maren.book().rows_in(YarnId(3)), 2);
 }

@@ -98,7 +98,7 @@ fn what_is_kept_is_what_was_typed_but_for_what_nobody_sees() {
         (&["/settings", "[Words for each tier]", "[Smooth]"], words, 40),
         (&["/settings", "[People and numbers]", "[Add a line]"], people, 40),
         (&["/today", "[Note]"], note, 40),
-        (&["/settings", "[Scale]", "[Add a tier]", "[As the lowest]"], label, 0),
+        (&["/settings", "[Scale]", "[Add a tier]", "[As the lowest]"], label, 15),
     ];
     for (way, kept, least) in places {
         let mut at = thursday();
@@ -107,6 +107,10 @@ fn what_is_kept_is_what_was_typed_but_for_what_nobody_sees() {
         for (name, text) in corpus() {
             let mut maren = at.clone();
             let said = maren.types(&text);
+            // A new tier is there once it has a yarn.
+            if maren.labels().contains(&"Kelp") {
+                maren.taps("Kelp");
+            }
             let new: Vec<String> =
                 kept(&maren).into_iter().filter(|text| !kept(&at).contains(text)).collect();
             if let [new] = new.as_slice() {

@@ -39,7 +39,7 @@ fn before_it_begins_the_list_offers_another_first_day_and_to_take_it_back() {
     maren.types("/blankets");
     assert_eq!(
         maren.labels(),
-        ["Work on the blanket of 2028", "Another first day", "Take it back", "Back"]
+        ["Work on the blanket of 2028", "Move next blanket", "Delete next blanket", "Back"]
     );
     maren.turn("2028-01-01 22:00");
     maren.types("/blankets");
@@ -50,7 +50,7 @@ fn before_it_begins_the_list_offers_another_first_day_and_to_take_it_back() {
 fn another_first_day_moves_its_days_and_keeps_all_else() {
     let mut maren = with_next();
     let (book, before) = (maren.book().clone(), next(&maren).clone());
-    let said = maren.does(&["/blankets", "[Another first day]"]);
+    let said = maren.does(&["/blankets", "[Move next blanket]"]);
     assert_eq!(
         said,
         "Which day is the first row of the next blanket?\nNow: Saturday 1 January 2028."
@@ -60,7 +60,7 @@ fn another_first_day_moves_its_days_and_keeps_all_else() {
     assert_eq!(
         said,
         "The next blanket would go from Saturday 8 January 2028 to Sunday 7 January 2029.\n\
-         Nothing was changed so far."
+         Nothing is changed yet."
     );
     assert_eq!(next(&maren), &before);
     let said = maren.taps("Begin on Sat 8 Jan 2028");
@@ -86,7 +86,7 @@ fn another_first_day_moves_its_days_and_keeps_all_else() {
 fn the_blanket_in_hand_stays_in_hand_when_it_is_moved() {
     let mut maren = with_next();
     maren.does(&["/blankets", "[Work on the blanket of 2028]"]);
-    maren.does(&["/blankets", "[Another first day]", "2028-03-01", "[Begin on Wed 1 Mar 2028]"]);
+    maren.does(&["/blankets", "[Move next blanket]", "2028-03-01", "[Begin on Wed 1 Mar 2028]"]);
     assert_eq!(maren.maker.talk.in_hand, Some(day("2028-03-01")));
     assert_eq!(maren.maker.in_hand(), Some(next(&maren)));
     let before = next(&maren).plan().pieces();
@@ -107,7 +107,7 @@ fn a_first_day_it_cannot_have_is_refused_and_changes_nothing() {
     ];
     for (typed, said) in refused {
         let mut maren = with_next();
-        maren.does(&["/blankets", "[Another first day]"]);
+        maren.does(&["/blankets", "[Move next blanket]"]);
         let before = maren.maker.clone();
         let answer = maren.types(typed);
         assert!(answer.starts_with(said), "{typed}: {answer}");
@@ -129,7 +129,7 @@ fn a_first_day_it_cannot_have_is_refused_and_changes_nothing() {
 fn taken_back_it_is_gone_and_another_can_be_set_up() {
     let mut maren = with_next();
     let before = maren.maker.clone();
-    let said = maren.does(&["/blankets", "[Take it back]"]);
+    let said = maren.does(&["/blankets", "[Delete next blanket]"]);
     assert_eq!(
         said,
         "This deletes the next blanket, from Saturday 1 January 2028 to Sunday 31 December 2028, \
@@ -137,12 +137,12 @@ fn taken_back_it_is_gone_and_another_can_be_set_up() {
          It has no answer and no worked row. Your other blankets stay as they are.\n\
          It cannot be undone. A next blanket can be set up anew."
     );
-    assert_eq!(maren.labels(), ["Take back Sat 1 Jan 2028", "Leave it as it is"]);
+    assert_eq!(maren.labels(), ["Delete Sat 1 Jan 2028", "Leave it as it is"]);
     assert_eq!(maren.maker.others, before.others);
-    let said = maren.taps("Take back Sat 1 Jan 2028");
+    let said = maren.taps("Delete Sat 1 Jan 2028");
     assert_eq!(
         said,
-        "No blanket begins on Saturday 1 January 2028 now.\n\
+        "Deleted. No blanket begins on Saturday 1 January 2028 now.\n\
          Nothing that was set in it is kept here."
     );
     assert_eq!(maren.maker.others, []);
@@ -161,7 +161,7 @@ fn left_as_it_is_nothing_is_taken_back() {
     for way_out in ["[Leave it as it is]", "/cancel", "/rows", "zebra", "yes"] {
         let mut maren = with_next();
         let before = maren.maker.others.clone();
-        maren.does(&["/blankets", "[Take it back]", way_out]);
+        maren.does(&["/blankets", "[Delete next blanket]", way_out]);
         assert_eq!(maren.maker.others, before, "{way_out}");
     }
 }
@@ -172,11 +172,11 @@ fn taken_back_while_it_is_in_hand_the_one_logged_is_in_hand_and_its_lists_lose_t
     maren.does(&["/blankets", "[Work on the blanket of 2028]", "/yarn"]);
     let list = maren.messages.len() - 1;
     assert!(!maren.messages[list].keys.is_empty());
-    maren.does(&["/blankets", "[Take it back]", "[Take back Sat 1 Jan 2028]"]);
+    maren.does(&["/blankets", "[Delete next blanket]", "[Delete Sat 1 Jan 2028]"]);
     assert_eq!(maren.maker.talk.in_hand, None);
     assert_eq!(maren.maker.in_hand(), Some(maren.book()));
     let list = &maren.messages[list];
-    assert!(list.text.starts_with("No blanket begins on Saturday 1 January 2028 now."));
+    assert!(list.text.starts_with("Deleted. No blanket begins on Saturday 1 January 2028 now."));
     assert!(list.keys.iter().all(|(label, _)| label == "Blankets"));
     let said = maren.does(&["/rows", "[Worked]"]);
     assert!(said.contains("January"), "{said}");
@@ -186,8 +186,8 @@ fn taken_back_while_it_is_in_hand_the_one_logged_is_in_hand_and_its_lists_lose_t
 #[test]
 fn repeated_taps_say_the_same_and_change_nothing_more() {
     for (acts, label) in [
-        (&["/blankets", "[Take it back]"][..], "Take back Sat 1 Jan 2028"),
-        (&["/blankets", "[Another first day]", "2028-01-08"], "Begin on Sat 8 Jan 2028"),
+        (&["/blankets", "[Delete next blanket]"][..], "Delete Sat 1 Jan 2028"),
+        (&["/blankets", "[Move next blanket]", "2028-01-08"], "Begin on Sat 8 Jan 2028"),
     ] {
         let mut maren = with_next();
         maren.does(acts);
@@ -219,8 +219,8 @@ fn old_taps_after_it_has_begun_change_nothing() {
             let said = maren.taps_token(token);
             assert_eq!(
                 said,
-                "The blanket of 2028 has begun, or something is kept of its days. \
-                 Nothing was changed."
+                "The blanket of 2028 cannot be moved or deleted now. Nothing was changed.\n\
+                 It has begun, or it has answers, notes or worked rows."
             );
             assert_eq!((&maren.maker.book, &maren.maker.others), (&before.book, &before.others));
         }
@@ -230,17 +230,17 @@ fn old_taps_after_it_has_begun_change_nothing() {
 #[test]
 fn a_day_that_is_typed_after_it_began_or_was_taken_back_moves_nothing() {
     let mut maren = with_next();
-    maren.does(&["/blankets", "[Another first day]"]);
+    maren.does(&["/blankets", "[Move next blanket]"]);
     maren.sets(|reminders| reminders.paused = true);
     let mut begun = maren.clone();
     begun.turn("2028-01-01 22:00");
     let before = (begun.maker.book.clone(), begun.maker.others.clone());
     let said = begun.types("2028-03-01");
-    assert!(said.contains("has begun, or something is kept of its days."), "{said}");
+    assert!(said.contains("cannot be moved or deleted now. Nothing was changed."), "{said}");
     assert_eq!(begun.step(), &Step::Idle);
     // It was logged from then on, as it is with any other act.
     assert_eq!(begun.maker.others.len(), before.1.len());
-    maren.maker.apply(&Change::TakenBack { first_day: day("2028-01-01") });
+    maren.maker.apply(&Change::BlanketDeleted { first_day: day("2028-01-01") });
     let said = maren.types("2028-03-01");
     assert_eq!(said, "I do not have that blanket. Nothing was changed.");
 }
@@ -248,9 +248,9 @@ fn a_day_that_is_typed_after_it_began_or_was_taken_back_moves_nothing() {
 #[test]
 fn left_half_way_a_week_later_a_tier_answers_the_day() {
     for acts in [
-        &["/blankets", "[Another first day]"][..],
-        &["/blankets", "[Another first day]", "2028-01-08"],
-        &["/blankets", "[Take it back]"],
+        &["/blankets", "[Move next blanket]"][..],
+        &["/blankets", "[Move next blanket]", "2028-01-08"],
+        &["/blankets", "[Delete next blanket]"],
     ] {
         let mut maren = with_next();
         let before = maren.maker.others.clone();

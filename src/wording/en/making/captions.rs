@@ -9,7 +9,9 @@ use crate::chat::button::{Act, Choice, Screen};
 pub fn caption(act: Act, terms: Terms) -> String {
     match act {
         Act::Show(screen) => show(screen, terms),
-        Act::Choose(choice) | Act::Change { choice, .. } => choose(choice, terms),
+        Act::Choose(choice) => choose(choice, terms),
+        // What it is stands above, with what it makes of worked rows.
+        Act::Change { .. } => "Make this change".to_owned(),
     }
 }
 

@@ -24,8 +24,8 @@ pub fn shown(said: &WorkedSaid) -> Words {
         (1, 0) => "After the change it would match its day or its filler row.".to_owned(),
         (_, 0) => "After the change all of them would match their days and filler rows.".to_owned(),
         _ => format!(
-            "After the change {} would differ: the row there has another colour, or a day without \
-             an answer.",
+            "After the change {} would be in another colour than the row there, or on a day \
+             without an answer.",
             of_them(differing, rows)
         ),
     });
@@ -43,8 +43,8 @@ pub fn shown(said: &WorkedSaid) -> Words {
     lines.push("Worked rows stay worked. Nothing is pulled back.".to_owned());
     if differing > 0 {
         lines.push(
-            "You can leave such rows as they are, or pull them back: type /today and the day of a \
-             row."
+            "You can leave such rows as they are. Where the row has a day with an answer, /today \
+             and that day, like /today 3 Jan, offers to pull back."
                 .to_owned(),
         );
     }

@@ -8,6 +8,7 @@ mod refusals;
 pub(super) mod units;
 
 use self::units::{cases, row_weight, rows, weight};
+use super::dates::capital;
 use super::{Span, Words, name, plain};
 use crate::blanket::Label;
 use crate::blanket::yarn::{KnownBy, PerRow, Units};
@@ -49,7 +50,7 @@ fn list(lines: &[YarnLine], example: &Label, units: Units) -> Words {
     }
     let basis = lines.iter().find_map(|line| line.lasts?.basis);
     let head = match basis {
-        Some(basis) => lines![format!("{}:", capitalised(buying::condition(basis)))],
+        Some(basis) => lines![format!("{}:", capital(buying::condition(basis)))],
         None => Words::default(),
     };
     let words = head.and(Words { lines: lines.iter().map(|line| brief(line, units)).collect() });
@@ -76,14 +77,9 @@ fn brief(line: &YarnLine, units: Units) -> Vec<Span> {
 fn lasts(said: LastsSaid) -> String {
     let cases = cases(said.chance);
     match said.basis {
-        Some(basis) => format!("{}, it lasts {cases}.", capitalised(buying::condition(basis))),
+        Some(basis) => format!("{}, it lasts {cases}.", capital(buying::condition(basis))),
         None => format!("Its rows are known. What is there is enough {cases}."),
     }
-}
-
-fn capitalised(text: &str) -> String {
-    let mut chars = text.chars();
-    chars.next().map_or(String::new(), |first| first.to_uppercase().chain(chars).collect())
 }
 
 /// What there is, and the rows that wait.

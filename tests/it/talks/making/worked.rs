@@ -32,34 +32,30 @@ fn shown(way: &[&str], acts: &[&str]) -> (Talker, String) {
 
 #[test]
 fn every_change_of_blocks_and_stitch_waits_and_can_be_left_made_and_taken_back() {
-    let acts: [(&[&str], &[&str], &str); 12] = [
-        (BLOCKS, &["[Where a block ends]", "[Every so many days]", "20"], "Every 20 days"),
-        (
-            BLOCKS,
-            &["[Where a block ends]", "[One strip]", "[Make it one strip]"],
-            "Make it one strip",
-        ),
-        (BLOCKS, &["[Rows of a block]", "40"], "40 rows"),
-        (BLOCKS, &["[Filler rows]", "[First and last]"], "First and last"),
-        (BLOCKS, &["[Filler rows]", "[Before the first day]"], "Before the first day"),
-        (BLOCKS, &["[First and last block]", "[Work it short]"], "Work it short"),
-        (STITCH, &["[Linen stitch]", "[Chain-2 edge]"], "Chain-2 edge"),
-        (STITCH, &["[Half double crochet (US)]", "[It counts]"], "It counts"),
-        (STITCH, &["[Garter stitch]", "[A ridge]"], "A ridge"),
-        (STITCH, &["[Stockinette]"], "Stockinette"),
-        (STITCH, &["[Your own stitch]", "[Knitting]", "6 + 1"], "Your own stitch"),
-        (STITCH, &["[Do not turn]"], "Do not turn"),
+    let acts: [(&[&str], &[&str]); 12] = [
+        (BLOCKS, &["[Where a block ends]", "[Every so many days]", "20"]),
+        (BLOCKS, &["[Where a block ends]", "[One strip]", "[Make it one strip]"]),
+        (BLOCKS, &["[Rows of a block]", "40"]),
+        (BLOCKS, &["[Filler rows]", "[First and last]"]),
+        (BLOCKS, &["[Filler rows]", "[Before the first day]"]),
+        (BLOCKS, &["[First and last block]", "[Work it short]"]),
+        (STITCH, &["[Linen stitch]", "[Chain-2 edge]"]),
+        (STITCH, &["[Half double crochet (US)]", "[It counts]"]),
+        (STITCH, &["[Garter stitch]", "[A ridge]"]),
+        (STITCH, &["[Stockinette]"]),
+        (STITCH, &["[Your own stitch]", "[Knitting]", "6 + 1"]),
+        (STITCH, &["[Do not turn]"]),
     ];
-    for (way, acts, label) in acts {
+    for (way, acts) in acts {
         let (mut maren, said) = shown(way, acts);
         let before = maren.book().clone();
         assert!(said.contains("\n12 rows are worked"), "{acts:?}: {said}");
         assert!(said.contains("Nothing is changed yet."), "{acts:?}: {said}");
-        assert_eq!(maren.labels(), [label, "Leave it as it is"], "{acts:?}");
+        assert_eq!(maren.labels(), ["Make this change", "Leave it as it is"], "{acts:?}");
         let mut leaves = maren.clone();
         leaves.taps("Leave it as it is");
         assert_eq!((leaves.book(), leaves.step()), (&before, &Step::Idle), "{acts:?}");
-        let said = maren.taps(label);
+        let said = maren.taps("Make this change");
         assert_ne!(*maren.book(), before, "{acts:?}: {said}");
         assert_eq!(maren.book().worked(JANUARY), before.worked(JANUARY), "{acts:?}");
         assert_eq!((maren.labels()[0], maren.step()), ("Undo", &Step::Idle), "{acts:?}");
@@ -80,13 +76,14 @@ fn the_rows_that_would_differ_are_named_by_block() {
         said,
         "Filler rows: First and last\n\
          12 rows are worked. Nothing is changed yet.\n\
-         After the change 3 of them would differ: the row there has another colour, or a day \
+         After the change 3 of them would be in another colour than the row there, or on a day \
          without an answer.\n\
          January: rows 1, 5, 7.\n\
          Worked rows stay worked. Nothing is pulled back.\n\
-         You can leave such rows as they are, or pull them back: type /today and the day of a row."
+         You can leave such rows as they are. Where the row has a day with an answer, /today and \
+         that day, like /today 3 Jan, offers to pull back."
     );
-    maren.taps("First and last");
+    maren.taps("Make this change");
     // The rows are what they were; the list goes on above them, a day earlier.
     let said = maren.types("/block");
     assert!(said.contains("\n5 RS Mon 4 Brick, change (planned in Shingle now)\n"), "{said}");
@@ -103,7 +100,7 @@ fn a_change_that_leaves_every_row_in_its_place_says_so() {
          After the change all of them would match their days and filler rows.\n\
          Worked rows stay worked. Nothing is pulled back."
     );
-    assert!(maren.taps("40 rows").contains("A block has 40 rows."));
+    assert!(maren.taps("Make this change").contains("A block has 40 rows."));
 }
 
 #[test]
@@ -135,7 +132,7 @@ fn rows_over_days_to_come_are_worked_rows_like_others() {
     maren.does(BLOCKS);
     let said = maren.does(&["[Filler rows]", "[After the last day]"]);
     assert!(said.contains("\nJanuary: rows 1, 2, 11, 12.\n"), "{said}");
-    maren.taps("After the last day");
+    maren.taps("Make this change");
     let said = maren.types("/rows");
     assert!(
         said.contains("Next: row 13 of 33.\nRow 13 waits: Wednesday 13 January has not come yet."),
@@ -166,7 +163,7 @@ fn a_block_with_more_rows_worked_than_it_would_have_is_refused() {
     maren.does(BLOCKS);
     let said = maren.does(&["[Where a block ends]", "[Every so many days]", "10"]);
     assert!(said.contains("10 rows are worked. Nothing is changed yet."), "{said}");
-    maren.taps("Every 10 days");
+    maren.taps("Make this change");
     assert_eq!(maren.book().plan().block_count(), 37);
 }
 
@@ -202,7 +199,7 @@ fn a_block_that_is_woven_in_is_not_made_longer() {
     assert_eq!(maren.labels(), ["List of January", "Back"]);
     maren.does(&["[List of January]", "[Not woven]"]);
     maren.does(BLOCKS);
-    maren.does(&["[Rows of a block]", "40", "[40 rows]"]);
+    maren.does(&["[Rows of a block]", "40", "[Make this change]"]);
     assert!(maren.types("/rows").contains("Next: row 34 of 40."));
     assert!(!maren.book().is_finished(JANUARY, Finish::Woven));
 }
@@ -244,7 +241,7 @@ fn a_tap_after_another_answer_shows_it_anew_if_other_rows_would_differ() {
 #[test]
 fn undo_after_more_rows_were_worked_shows_what_that_would_make_of_them() {
     let (mut maren, _) = shown(BLOCKS, &["[Rows of a block]", "40"]);
-    maren.taps("40 rows");
+    maren.taps("Make this change");
     let message = maren.messages.len() - 1;
     let undo = maren.messages[message].keys[0].1.clone();
     maren.does(&["13 Jan Smooth", "worked 13"]);
@@ -252,7 +249,7 @@ fn undo_after_more_rows_were_worked_shows_what_that_would_make_of_them() {
     let said = maren.taps_button(undo, message);
     assert!(said.starts_with("Rows of a block: 33 rows\n13 rows are worked."), "{said}");
     assert_eq!(*maren.book(), before);
-    maren.taps("33 rows");
+    maren.taps("Make this change");
     assert!(maren.types("/rows").contains("Next: row 14 of 33."));
 }
 
@@ -299,7 +296,7 @@ fn what_is_typed_in_the_middle_loses_nothing() {
     let before = maren.book().fabric().stitch;
     assert!(maren.types("-3").starts_with("Note kept:"));
     assert_eq!(maren.book().fabric().stitch, before);
-    let said = maren.taps("Stockinette");
+    let said = maren.taps("Make this change");
     assert!(said.starts_with("Stitch\nNow: stockinette."), "{said}");
     // A command leaves it, and so does a week.
     for way_out in ["/cancel", "/rows", "/settings"] {

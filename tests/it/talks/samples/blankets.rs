@@ -12,7 +12,7 @@ fn years() -> Years {
     Years { first_day: date(2027, 3, 1), last_day: date(2028, 2, 29) }
 }
 
-fn last_year() -> Years {
+pub fn last_year() -> Years {
     Years { first_day: date(2026, 1, 1), last_day: date(2026, 12, 31) }
 }
 
@@ -38,8 +38,9 @@ pub fn every_say() -> Vec<Say> {
         BlanketsSaid::Gone,
         BlanketsSaid::AskMove { first_day },
         BlanketsSaid::Moved { first_day, last_day },
-        BlanketsSaid::AskTakeBack(years()),
-        BlanketsSaid::TakenBack { first_day },
+        BlanketsSaid::AskDelete(years()),
+        BlanketsSaid::Deleted { first_day, now: None },
+        BlanketsSaid::Deleted { first_day, now: Some(years()) },
         BlanketsSaid::HasBegun(last_year()),
     ];
     all.map(Say::Blankets).to_vec()
@@ -54,8 +55,8 @@ pub fn every_caption() -> Vec<Caption> {
         BlanketCaption::Next,
         BlanketCaption::Begin(day),
         BlanketCaption::AskMove,
-        BlanketCaption::AskTakeBack,
-        BlanketCaption::TakeBack(day),
+        BlanketCaption::AskDelete,
+        BlanketCaption::Delete(day),
     ]
     .map(Caption::Blankets)
     .to_vec()

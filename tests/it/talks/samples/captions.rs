@@ -24,7 +24,7 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::AnswerTodayNow,
         Caption::PracticeQuestion,
         Caption::Change,
-        Caption::PutInPlace,
+        Caption::ReplaceWithFile,
         Caption::BringBack,
         Caption::LeaveAsItIs,
         Caption::Worked,

@@ -2,10 +2,12 @@
 
 use chrono::{NaiveTime, TimeDelta, Weekday};
 use duskrow::blanket::{BlockNumber, FirstRow, OnPaper, Paper};
+use duskrow::chat::bring_back;
 use duskrow::chat::button::SetUpStep;
 use duskrow::chat::enclosed::{BlanketLook, Drawn, Enclosed};
 use duskrow::chat::say::{PeopleDone, Say, SettingsSaid, TierSaid};
 
+use super::blankets::last_year;
 use super::label;
 use crate::store::day;
 
@@ -80,8 +82,12 @@ pub fn every_say() -> Vec<Say> {
         Say::File(Enclosed::Drawn(Drawn::Imagined)),
         Say::UnknownLook { typed: "huge".to_owned() },
         Say::File(Enclosed::Book),
-        Say::BookHandedOut { on: day("2027-07-14") },
-        Say::BookBroughtBack { on: day("2027-07-14") },
+        Say::BookHandedOut { on: day("2027-07-14"), years: last_year() },
+        Say::BookBroughtBack {
+            on: day("2027-07-14"),
+            years: last_year(),
+            shown_by: bring_back::ShownBy::Nothing,
+        },
         Say::File(Enclosed::DayTable),
         Say::File(Enclosed::RowTable),
     ]
