@@ -158,13 +158,18 @@ fn zones_of(code: &str) -> Vec<Tz> {
 }
 
 fn near(wanted: &str) -> Option<Tz> {
-    let slips_max = match wanted.chars().count() {
+    let letters = wanted.chars().count();
+    let slips_max = match letters {
         ..4 => return None,
         4..7 => 1,
         7.. => 2,
     };
+    // There are as many slips, at least, as one word is longer than the other.
+    let as_long = |key: &str| key.chars().count().abs_diff(letters) <= slips_max;
     cities()
-        .map(|zone| (slips(wanted, &city_key(zone)), zone))
+        .map(|zone| (city_key(zone), zone))
+        .filter(|(key, _)| as_long(key))
+        .map(|(key, zone)| (slips(wanted, &key), zone))
         .filter(|(slips, _)| *slips <= slips_max)
         .min_by_key(|(slips, _)| *slips)
         .map(|(_, zone)| zone)

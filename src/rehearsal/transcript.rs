@@ -37,11 +37,11 @@ impl<L: Fn(DateTime<Utc>) -> DateTime<FixedOffset>> Transcript<L> {
         Transcript { local, form, folder }
     }
 
-    /// One event, ended by a newline. A file it brings is saved first.
+    /// One event, ended by a newline. A file the bot brings is saved first; a maker has theirs.
     pub fn render(&self, seen: &Seen) -> Result<String> {
-        let saved = match (&seen.file, &self.folder) {
-            (Some(file), Some(folder)) => Some(save(file, folder)?),
-            (Some(_) | None, _) => None,
+        let saved = match (&seen.file, &self.folder, seen.from) {
+            (Some(file), Some(folder), Speaker::Bot) => Some(save(file, folder)?),
+            (Some(_) | None, _, Speaker::Bot | Speaker::Maker) => None,
         };
         let at = (self.local)(seen.at);
         Ok(match &self.form {
@@ -274,6 +274,15 @@ mod tests {
         let saved = folder.path().join("year-2.png");
         assert_eq!(std::fs::read(&saved).unwrap(), b"picture");
         assert_eq!(std::fs::metadata(&saved).unwrap().permissions().mode() & 0o777, 0o600);
+    }
+
+    #[test]
+    fn a_file_of_the_maker_is_named_and_not_saved_once_more() {
+        let folder = tempfile::tempdir().unwrap();
+        let sent = Seen { from: Speaker::Maker, text: String::new(), ..picture("a.json", None) };
+        let shown = as_text(&sent, Some(folder.path()));
+        assert_eq!(shown, "2027-07-14 21:00  Maren\n    (a.json, 7 bytes)\n");
+        assert_eq!(std::fs::read_dir(folder.path()).unwrap().count(), 0);
     }
 
     #[test]
