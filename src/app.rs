@@ -31,6 +31,7 @@ use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
 use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::time::Duration;
 
 use anyhow::Context;
 use chrono::{DateTime, Utc};
@@ -98,6 +99,8 @@ pub struct App {
     not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
     recent: Mutex<Recent>,
+    /// Until when no file is fetched, by the monotonic clock.
+    fetching: Mutex<Option<Duration>>,
     /// What became of messages, where that could not be kept yet.
     unsettled: Mutex<Vec<(OutboxId, Settled)>>,
     /// Something waits in the outbox.
@@ -153,6 +156,7 @@ impl App {
         Ok(App {
             store,
             recent: Mutex::default(),
+            fetching: Mutex::default(),
             straight: straight::Straight::new(wire.clone()),
             wire,
             pulse: Pulse::new(start.database, start.clock.monotonic()),
@@ -331,7 +335,7 @@ impl App {
                 return Ok(By::Stranger);
             };
             let now = self.now();
-            let event = &self.in_context(&stored, event).await?;
+            let event = &self.in_context(&stored, update, event).await?;
             let thought = Thought::of_event(&stored.maker, now, event, &self.lexicon)?;
             if thought.outcome.erases {
                 self.erase(&stored, update, &thought.outcome).await?;
@@ -365,9 +369,10 @@ impl App {
     async fn in_context<'a>(
         &self,
         stored: &Stored,
+        update: UpdateId,
         event: &'a Event,
     ) -> anyhow::Result<Cow<'a, Event>> {
-        if let Some(fetched) = self.fetched(stored, event).await {
+        if let Some(fetched) = self.fetched(stored, update, event).await? {
             return Ok(Cow::Owned(fetched));
         }
         let Event::Typed { text, message, reply_to: Some(RepliedTo::Message(replied)) } = event

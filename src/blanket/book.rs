@@ -113,6 +113,7 @@ impl Book {
     }
 
     /// The only way a book changes. Rows are worked and pulled back at the top of the worked run.
+    #[expect(clippy::too_many_lines, reason = "an arm for each change, and nothing else")]
     pub fn apply(&mut self, change: &Change) {
         match change {
             Change::Began(beginning) => *self = Book::begin(beginning),
@@ -288,15 +289,18 @@ impl Book {
     }
 
     /// Whether a row stitched in one yarn differs from what it calls for now. A yarn that another
-    /// came after does not differ from that one.
+    /// came after does not differ from that one, unless it is worked again.
     pub fn differs(&self, stitched: YarnId, called_for: YarnId) -> bool {
-        let mut yarn = Some(called_for);
-        let line = (0..=self.yarns.len()).map_while(|_| {
-            let now = yarn?;
-            yarn = self.yarn(now).and_then(|now| now.after);
-            Some(now)
-        });
-        !line.into_iter().any(|now| now == stitched)
+        if stitched == called_for {
+            return false;
+        }
+        let tiers = self.scale.tiers().iter().map(|tier| tier.yarn);
+        if tiers.chain([self.joining]).any(|yarn| yarn == stitched) {
+            return true;
+        }
+        let before = |yarn: &YarnId| self.yarn(*yarn).and_then(|yarn| yarn.after);
+        let line = std::iter::successors(before(&called_for), before).take(self.yarns.len());
+        !line.into_iter().any(|yarn| yarn == stitched)
     }
 
     pub fn hours(&self) -> &Hours {

@@ -59,10 +59,22 @@ impl Scale {
             return Err(ScaleFault::TooFewOrMany);
         }
         let labels: Vec<String> = tiers.iter().map(|tier| tier.label.folded()).collect();
+        let twice = (1..labels.len()).any(|index| labels[..index].contains(&labels[index]));
+        if twice {
+            return Err(ScaleFault::SameLabelTwice);
+        }
+        Scale::kept(tiers, default)
+    }
+
+    /// The same as it was kept: labels that count as the same today may have been two once.
+    ///
+    /// # Errors
+    /// A [`ScaleFault`], but not [`ScaleFault::SameLabelTwice`].
+    pub fn kept(tiers: Vec<Tier>, default: TierId) -> Result<Scale, ScaleFault> {
+        if !(TIERS_MIN..=TIERS_MAX).contains(&tiers.len()) {
+            return Err(ScaleFault::TooFewOrMany);
+        }
         for (index, tier) in tiers.iter().enumerate() {
-            if labels[index + 1..].contains(&labels[index]) {
-                return Err(ScaleFault::SameLabelTwice);
-            }
             if tiers[index + 1..].iter().any(|other| other.id == tier.id) {
                 return Err(ScaleFault::SameIdTwice);
             }

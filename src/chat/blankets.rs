@@ -273,7 +273,7 @@ fn take_up(maker: &Maker, book: &Book, first_day: NaiveDate, place: Place) -> Ou
 
 /// Lists of the blanket that was in hand lose their buttons: a row crossed off there would be one
 /// of another.
-fn without_lists(outcome: Outcome, said: &Reply) -> Outcome {
+pub fn without_lists(outcome: Outcome, said: &Reply) -> Outcome {
     let lists = [Slot::Rows, Slot::RowByRow, Slot::Place, Slot::Block, Slot::Yarn];
     lists
         .into_iter()

@@ -1,10 +1,8 @@
 //! A book brought back from a file the maker sends: shown first, put in its place by a tap.
 //!
-//! The file is read outside; here stand the changes it holds, or why it holds none. Each blanket
-//! is known by its days: a file takes the place of the one blanket it shares days with, and stands
-//! beside the others where it shares none.
+//! The file is read outside; here stand the changes it holds, or why it holds none.
 
-use std::collections::BTreeSet;
+mod placing;
 
 use chrono::{DateTime, NaiveDate, Utc};
 
@@ -16,7 +14,9 @@ use super::event::{BookFile, FileFault, MessageId};
 use super::outcome::{Outcome, Place, Reply};
 use super::say::Say;
 use super::talk::{OfferedFile, Step, Talk};
-use crate::blanket::{Book, Change, apply};
+use crate::blanket::Book;
+
+pub use placing::{Placed, place};
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum BringBackSaid {
@@ -30,6 +30,8 @@ pub enum BringBackSaid {
         file: BookSummary,
         replaced: bool,
         shown_by: ShownBy,
+        /// Whether the maker is asked nothing, as it was before or as the file says.
+        paused: bool,
     },
     /// The maker leaves it.
     Left,
@@ -95,118 +97,78 @@ impl BookSummary {
     }
 }
 
-/// Where the book of a file goes.
-pub struct Placed {
-    pub book: Book,
-    /// The blanket whose place it takes.
-    pub replaces: Option<Replaced>,
-    pub changes: Vec<Change>,
-}
-
-/// Where a book made by `changes` goes among the blankets of a maker.
-///
-/// # Errors
-/// Where its days are days of more than one blanket, or where it is no book.
-pub fn place(maker: &Maker, changes: Vec<Change>) -> Result<Placed, BringBackRefusal> {
-    let mut read = None;
-    changes.iter().for_each(|change| apply(&mut read, change));
-    let book = read.ok_or(BringBackRefusal::File(FileFault::Unreadable))?;
-    let shares = |other: &&Book| other.plan().shares_days_with(book.plan());
-    let Some(logged) = &maker.book else { return Ok(Placed { book, replaces: None, changes }) };
-    let mut clashing = maker.others.iter().chain([logged]).filter(shares);
-    let (replaced, more) = (clashing.next(), clashing.next());
-    if more.is_some() {
-        return Err(BringBackRefusal::SharesDays);
-    }
-    let replaces = replaced.map(|before| Replaced {
-        book: BookSummary::of(before),
-        differing: differing(before, &book),
-        in_hand: maker.in_hand() == Some(before),
-    });
-    let changes = match replaced {
-        Some(replaced) if replaced == logged => {
-            let asked = asked_since(logged, &book);
-            changes.into_iter().chain(asked).collect()
-        }
-        // It stands beside the one that is logged.
-        Some(_) | None => {
-            let before = replaced.map(|before| before.plan().first_day());
-            let goes = before.map(|first_day| Change::BlanketDeleted { first_day });
-            let first_day = book.plan().first_day();
-            goes.into_iter().chain(changes.into_iter().map(|it| it.of(first_day))).collect()
-        }
-    };
-    Ok(Placed { book, replaces, changes })
-}
-
-fn differing(one: &Book, other: &Book) -> usize {
-    let days: BTreeSet<_> = one.answers().keys().chain(other.answers().keys()).collect();
-    let tier = |book: &Book, day| book.answer(day).map(|answer| answer.tier);
-    days.into_iter().filter(|day| tier(one, **day) != tier(other, **day)).count()
-}
-
-/// What was asked and sent since the file was made, so that it is not asked and sent again.
-fn asked_since(before: &Book, after: &Book) -> Vec<Change> {
-    let here = |day: &NaiveDate| after.plan().has(*day);
-    let newer = |day: &NaiveDate, than: Option<NaiveDate>| here(day) && than < Some(*day);
-    let asked = before.asked().filter(|(day, _)| newer(day, after.asked().map(|(day, _)| day)));
-    let nudged = before.nudged().filter(|day| newer(day, after.nudged()));
-    let recapped = before.recapped().filter(|day| newer(day, after.recapped()));
-    let asked = asked.map(|(day, at)| Change::Asked { day, at });
-    let nudged = nudged.map(|on| Change::Nudged { on });
-    asked.into_iter().chain(nudged).chain(recapped.map(|on| Change::Recapped { on })).collect()
-}
-
 /// A file was sent, and read.
 pub fn offered(maker: &Maker, file: &BookFile, now: DateTime<Utc>) -> Outcome {
-    let placed = match placed(maker, file) {
-        Ok(placed) => placed,
-        Err(refusal) => return refused(maker, refusal),
-    };
+    match placed(maker, file, now) {
+        Ok(placed) => offer(maker, file, &placed, Place::New(None), now),
+        Err(refusal) => refused(maker, refusal),
+    }
+}
+
+fn offer(
+    maker: &Maker,
+    file: &BookFile,
+    placed: &Placed,
+    place: Place,
+    now: DateTime<Utc>,
+) -> Outcome {
     let id = maker.talk.fresh_id(now);
     let replaces = placed.replaces;
     let said = BringBackSaid::Offer { file: BookSummary::of(&placed.book), replaces };
     let go = if replaces.is_some() { Caption::ReplaceWithFile } else { Caption::BringBack };
     let reply = Reply::new(Say::BringBack(said))
+        .at(place)
         .key(go, Button::BringBack(BringBackTap::Go { id }))
         .key(Caption::LeaveAsItIs, Button::BringBack(BringBackTap::Leave { id }));
-    let file = Some(OfferedFile { id, file_id: Some(file.file_id.clone()) });
+    let before = placed.before.clone();
+    let file = Some(OfferedFile { id, file_id: Some(file.file_id.clone()), before });
     Outcome::quiet(&Talk { offered_file: file, ..maker.talk.clone() }).say(reply)
 }
 
-/// The maker wants the file that was offered, which was read once more.
-pub fn confirmed(maker: &Maker, file: &BookFile, tapped: MessageId) -> Outcome {
-    let placed = match placed(maker, file) {
+/// The maker wants the file that was offered, which was read once more. Where something else would
+/// be replaced by now than was shown, it is shown anew.
+pub fn confirmed(maker: &Maker, file: &BookFile, tapped: MessageId, now: DateTime<Utc>) -> Outcome {
+    let placed = match placed(maker, file, now) {
         Ok(placed) => placed,
         Err(refusal) => return refused(maker, refusal),
     };
-    // What stood open or could be undone was of the book before. What is worked on stays.
-    let first_day = placed.book.plan().first_day();
-    let in_hand = match placed.replaces {
-        Some(before) if Some(before.book.years.first_day) == maker.talk.in_hand => Some(first_day),
-        Some(_) | None => maker.talk.in_hand,
-    };
+    let shown = maker.talk.offered_file.as_ref();
+    if shown.is_none_or(|offered| offered.before != placed.before) {
+        return offer(maker, file, &placed, in_place(tapped), now);
+    }
     let offered = maker.talk.offered_file.clone();
-    let talk = Talk {
-        told_offline: maker.talk.told_offline,
-        offered_file: offered.map(|offered| OfferedFile { file_id: None, ..offered }),
-        in_hand,
-        ..Talk::from(Step::Idle)
-    };
+    let offered_file = offered.map(|offered| OfferedFile { file_id: None, ..offered });
+    let talk = Talk { offered_file, ..talk_after(maker, &placed) };
     let mut after = Maker { talk: talk.clone(), ..maker.clone() };
     placed.changes.iter().for_each(|change| after.apply(change));
     let said = BringBackSaid::Done {
         file: BookSummary::of(&placed.book),
         replaced: placed.replaces.is_some(),
-        shown_by: ShownBy::of(&after, first_day),
+        shown_by: ShownBy::of(&after, placed.book.plan().first_day()),
+        paused: after.book.as_ref().is_some_and(|book| book.reminders().paused),
     };
     let reply = Reply::new(Say::BringBack(said)).at(in_place(tapped));
-    let several = (!after.others.is_empty()).then(blankets::key);
+    let reply = match after.others.is_empty() {
+        true => reply,
+        false => reply.keys([blankets::key()]),
+    };
+    let was_in_hand = maker.in_hand().map(|book| book.plan().first_day());
+    let lists_are_old = placed.replaces.is_some_and(|before| before.in_hand)
+        || was_in_hand != after.in_hand().map(|book| book.plan().first_day());
     let outcome = placed.changes.into_iter().fold(Outcome::quiet(&talk), Outcome::change);
-    outcome.say(match several {
-        Some(key) => reply.keys([key]),
-        None => reply,
-    })
+    let outcome = outcome.say(reply.clone());
+    if lists_are_old { blankets::without_lists(outcome, &reply) } else { outcome }
+}
+
+/// The talk once a book is in its place. What stood open or could be undone was of the book
+/// before. What is worked on stays.
+pub fn talk_after(maker: &Maker, placed: &Placed) -> Talk {
+    let replaced = placed.replaces.map(|before| before.book.years.first_day);
+    let in_hand = match maker.talk.in_hand {
+        Some(day) if Some(day) == replaced => Some(placed.book.plan().first_day()),
+        in_hand => in_hand,
+    };
+    Talk { told_offline: maker.talk.told_offline, in_hand, ..Talk::from(Step::Idle) }
 }
 
 /// A button of a file that is in its place already, that the maker leaves, or that is not the one
@@ -226,9 +188,9 @@ pub fn tapped(maker: &Maker, tap: BringBackTap, tapped: MessageId) -> Outcome {
     }
 }
 
-fn placed(maker: &Maker, file: &BookFile) -> Result<Placed, BringBackRefusal> {
+fn placed(maker: &Maker, file: &BookFile, now: DateTime<Utc>) -> Result<Placed, BringBackRefusal> {
     match &file.read {
-        Ok(changes) => place(maker, changes.clone()),
+        Ok(changes) => place(maker, changes.clone(), now),
         Err(fault) => Err(BringBackRefusal::File(*fault)),
     }
 }

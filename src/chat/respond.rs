@@ -40,7 +40,7 @@ fn answered(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon)
         Event::NotText | Event::Document { .. } => quiet.say(Reply::new(Say::NotText)),
         Event::BookRead { file, tapped: None } => bring_back::offered(maker, file, now),
         Event::BookRead { file, tapped: Some(tapped) } => {
-            bring_back::confirmed(maker, file, *tapped)
+            bring_back::confirmed(maker, file, *tapped, now)
         }
         Event::Due(due) => match &maker.book {
             Some(book) => woken(maker, book, *due, now),
@@ -202,15 +202,12 @@ fn said_with_book(
     if let Some(outcome) = settings::typed(maker, book, text, now, lexicon) {
         return outcome;
     }
+    let of_yarn = |wait| yarn::typed(maker, book, wait, text, now, lexicon);
     match maker.talk.step {
         Step::Erase => return commands::confirm_erase(maker, text, lexicon),
-        Step::Ball { yarn } => {
-            return yarn::typed(maker, book, YarnWait::Ball { yarn }, text, now, lexicon);
-        }
-        Step::Weigh { yarn } => {
-            return yarn::typed(maker, book, YarnWait::Weigh { yarn }, text, now, lexicon);
-        }
-        Step::Yarn { wait } => return yarn::typed(maker, book, wait, text, now, lexicon),
+        Step::Ball { yarn } => return of_yarn(YarnWait::Ball { yarn }),
+        Step::Weigh { yarn } => return of_yarn(YarnWait::Weigh { yarn }),
+        Step::Yarn { wait } => return of_yarn(wait),
         Step::NewLine { tier } => return lines::typed(maker, book, tier, text, now),
         Step::NewPerson => return people::typed(maker, book, text, now),
         Step::Making { wait } => return making::typed(maker, book, wait, text, lexicon),

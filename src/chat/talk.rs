@@ -194,6 +194,9 @@ pub struct OfferedFile {
     pub id: i64,
     /// `None` once it is in its place, so that a second tap finds it there.
     pub file_id: Option<String>,
+    /// A check sum of the book that was shown as the one it would replace.
+    #[serde(default)]
+    pub before: String,
 }
 
 /// One of the maker's own people and numbers, so that it can be put back.

@@ -50,7 +50,7 @@ fn ends_in_digit(text: &str) -> bool {
 /// The two hours that a bare number from 1 to 12 can be: "9" is nine in the morning or in the
 /// evening. Who writes "09" or "9:00" means the morning.
 pub fn either_hour(text: &str) -> Option<[NaiveTime; 2]> {
-    let text = text.trim().trim_end_matches('.');
+    let text = text.trim().trim_end_matches(['.', '!', '?', ',']);
     let hour = number(text, 2).filter(|hour| (1..=12).contains(hour) && !text.starts_with('0'))?;
     let at = |hour| NaiveTime::from_hms_opt(hour, 0, 0);
     Some([at(hour)?, at((hour + 12) % 24)?])

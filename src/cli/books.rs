@@ -15,11 +15,12 @@ use super::database::{DATABASE, stopped_by};
 use super::{Exit, Stop, runtime};
 use crate::app::queued;
 use crate::blanket::{Book, Change};
-use crate::chat;
 use crate::chat::blankets::Years;
 use crate::chat::bring_back::{self, BringBackRefusal, ShownBy};
 use crate::chat::outcome::Reply;
 use crate::chat::say::Say;
+use crate::chat::talk::Talk;
+use crate::chat::{self, Maker};
 use crate::clock::Clock;
 use crate::config::Options;
 use crate::export::{self, ImportFault};
@@ -99,14 +100,8 @@ pub fn export(options: &Options, wishes: &ExportWishes) -> anyhow::Result<()> {
             Form::Days => export::day_table(&book, today),
             Form::Rows => export::row_table(&book, today),
         };
-        tell(
-            &store,
-            &stored,
-            &[],
-            Say::BookHandedOut { on: today, years: Years::of(&book) },
-            &clock,
-        )
-        .await?;
+        let said = Say::BookHandedOut { on: today, years: Years::of(&book) };
+        tell(&store, &stored, (&[], &stored.maker.talk), said, &clock).await?;
         store.close().await;
         anyhow::Ok(text)
     })?;
@@ -121,10 +116,11 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
     runtime()?.block_on(async {
         let store = open(options).await?;
         let stored = maker(&store, wishes.book).await?;
-        let placed = bring_back::place(&stored.maker, changes).map_err(|why| match why {
-            BringBackRefusal::SharesDays => shares_days(wishes.book),
-            BringBackRefusal::File(_) => refused(ImportFault::Unreadable),
-        })?;
+        let placed =
+            bring_back::place(&stored.maker, changes, clock.now()).map_err(|why| match why {
+                BringBackRefusal::SharesDays => shares_days(wishes.book),
+                BringBackRefusal::File(_) => refused(ImportFault::Unreadable),
+            })?;
         if placed.replaces.is_some_and(|before| before.book.days > 0) && !wishes.replace {
             let message = format!("the book of maker {} has days", wishes.book);
             let hint = "to put the file in its place for good, add --replace".to_owned();
@@ -132,11 +128,12 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
         }
         let on = placed.book.hours().day_at(clock.now());
         let years = Years::of(&placed.book);
-        let mut after = stored.maker.clone();
+        let talk = bring_back::talk_after(&stored.maker, &placed);
+        let mut after = Maker { talk: talk.clone(), ..stored.maker.clone() };
         placed.changes.iter().for_each(|change| after.apply(change));
         let shown_by = ShownBy::of(&after, years.first_day);
         let said = Say::BookBroughtBack { on, years, shown_by };
-        tell(&store, &stored, &placed.changes, said, &clock).await?;
+        tell(&store, &stored, (&placed.changes, &talk), said, &clock).await?;
         if let Err(error) = store.finish_erasing().await {
             // The book is the new one; the bot makes up for the rest at its start and once a day.
             tracing::warn!(%error, "traces of the book before go later");
@@ -188,7 +185,7 @@ async fn book(store: &Store, wishes: &ExportWishes) -> anyhow::Result<(Stored, B
 async fn tell(
     store: &Store,
     stored: &Stored,
-    changes: &[Change],
+    (changes, talk): (&[Change], &Talk),
     say: Say,
     clock: &Clock,
 ) -> anyhow::Result<()> {
@@ -201,7 +198,7 @@ async fn tell(
         maker: stored.id,
         expected_revision: stored.revision,
         changes,
-        talk: &after.talk,
+        talk,
         queue: &queue,
         reach: None,
         wakes_at: chat::agenda(&after, now).map(|(at, _)| at),

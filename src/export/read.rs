@@ -11,15 +11,16 @@ use super::form::{
     NudgesForm, PersonForm, RemindersForm, VERSION, WhatForm,
 };
 use crate::blanket::colours::{read_hex, written_hex};
+use crate::blanket::letters::shown;
 use crate::blanket::stock::{BALLS_MAX, Ball, Decimetres, Entry, EntryKind, Tenths, WEIGHINGS_MAX};
 use crate::blanket::{
     Beginning, BlockNumber, Change, Earlier, Finish, Hours, How, Label, NOTES_PER_DAY_MAX, Note,
-    NoteId, NoteText, Nudges, OwnQuestion, PEOPLE_MAX, PersonId, PersonLine, Plan, Reminders,
-    Scale, Tier, TierId, TierLine, Yarn, YarnId,
+    NoteFault, NoteId, NoteText, Nudges, OwnQuestion, PEOPLE_MAX, PersonId, PersonLine, Plan,
+    Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
 };
 
 /// The largest file that is read, in bytes.
-pub const BYTES_MAX: usize = 1 << 20;
+pub const BYTES_MAX: usize = 4 << 20;
 const YARNS_MAX: usize = 24;
 /// A strip of two years is the longest block.
 const ROWS_MAX: u16 = 732;
@@ -61,8 +62,8 @@ pub fn read_book(bytes: &[u8]) -> Read<Vec<Change>> {
     changes.extend(known.removed_yarns(&form)?);
     changes.push(Change::RemindersSet(reminders(&form.reminders)));
     if let Some(question) = &form.question {
-        let read = OwnQuestion::parse(question).ok();
-        changes.push(Change::QuestionSet(Some(own(question, read, OwnQuestion::as_str)?)));
+        let question = own(OwnQuestion::parse(&shown(question)))?;
+        changes.push(Change::QuestionSet(Some(question)));
     }
     known.settings(&form)?;
     changes.push(Change::YarnSet(Box::new(form.yarn_settings.clone())));
@@ -86,7 +87,6 @@ fn beginning(form: &BookForm) -> Read<Beginning> {
     let impossible = ImportFault::Impossible;
     let plan = Plan::new(form.first_day, form.last_day, form.pieces, form.fabric.faces());
     let zone = form.zone.parse().map_err(|_| impossible)?;
-    let label = |text: &str| own(text, Label::parse(text).ok(), Label::as_str);
     let tier = |tier: &super::form::TierForm| {
         Ok(Tier { id: TierId(tier.id), label: label(&tier.label)?, yarn: YarnId(tier.yarn) })
     };
@@ -136,9 +136,13 @@ fn strict_hex(text: &str) -> Read<[u8; 3]> {
     rgb.ok_or(ImportFault::Impossible)
 }
 
-/// A text that is what it is once it is read: nothing in it was left out.
-fn own<T>(text: &str, read: Option<T>, as_str: impl Fn(&T) -> &str) -> Read<T> {
-    read.filter(|read| as_str(read) == text).ok_or(ImportFault::Impossible)
+/// A text as it is kept today. What nobody sees is left out: rules of before let more of it in.
+fn own<T, F>(read: Result<T, F>) -> Read<T> {
+    read.map_err(|_| ImportFault::Impossible)
+}
+
+fn label(text: &str) -> Read<Label> {
+    own(Label::parse(&shown(text)))
 }
 
 fn reminders(form: &RemindersForm) -> Reminders {
@@ -160,7 +164,7 @@ fn people(people: &[PersonForm]) -> Read<Vec<Change>> {
     let in_order = people.is_sorted_by(|one, next| one.id < next.id);
     sure(people.len() <= PEOPLE_MAX && in_order && people.iter().all(|person| person.id > 0))?;
     let kept = |PersonForm { id, line }: &PersonForm| {
-        let line = own(line, PersonLine::parse(line).ok(), PersonLine::as_str)?;
+        let line = own(PersonLine::parse(line))?;
         Ok(Change::PersonKept { id: PersonId(*id), line })
     };
     people.iter().map(kept).collect()
@@ -204,7 +208,7 @@ impl Known {
         let mut lines = Vec::new();
         for tier in form.tiers.iter().chain(&form.removed_tiers) {
             let Some(line) = &tier.line else { continue };
-            let line = own(line, TierLine::parse(line).ok(), TierLine::as_str)?;
+            let line = own(TierLine::parse(line))?;
             let tier = TierId(tier.id);
             let at = chrono::DateTime::UNIX_EPOCH;
             lines.push(Change::Described { tier, line: Some(line), at });
@@ -253,7 +257,11 @@ impl Known {
             let of_day = count.entry(note.date).or_default();
             *of_day += 1;
             sure(self.plan.has(note.date) && *of_day <= NOTES_PER_DAY_MAX)?;
-            let text = own(&note.text, NoteText::parse(&note.text).ok(), NoteText::as_str)?;
+            let text = match NoteText::parse(&note.text) {
+                // Nobody ever saw anything of it.
+                Err(NoteFault::Empty) => continue,
+                text => own(text)?,
+            };
             let note_id = NoteId(-id);
             changes.push(Change::Noted { day: note.date, note: Note { id: note_id, text } });
         }
@@ -325,7 +333,7 @@ fn entry_kind(form: &WhatForm) -> Read<EntryKind> {
         }
         WhatForm::Balls { count, each, length_each, lot, weighed } => {
             sure(*count > 0 && *each > 0 && *each <= Ball::EACH_MAX.0)?;
-            let lot = lot.as_deref().map(|lot| own(lot, Label::parse(lot).ok(), Label::as_str));
+            let lot = lot.as_deref().map(label);
             let length_each = length_each.map(Decimetres);
             sure(length_each.is_none_or(|length| length <= Decimetres::MAX))?;
             EntryKind::Ball(Ball {

@@ -9,6 +9,7 @@ use super::form::{
     FinishedForm, KeptForm, NoteForm, NudgesForm, PersonForm, PutOffForm, RemindersForm, TierForm,
     VERSION, WhatForm, WorkedForm, YarnForm,
 };
+use super::read::BYTES_MAX;
 use crate::blanket::colours::written_hex;
 use crate::blanket::stock::{Entry, EntryKind};
 use crate::blanket::{
@@ -16,10 +17,23 @@ use crate::blanket::{
     YarnId,
 };
 
+/// What can be read back, with an end of line.
+const MOST: usize = BYTES_MAX - 1;
+
 /// The book as one JSON object, in lines, with what its days had before. `history` is all they
 /// ever had, oldest first for each day; what they have now is in it or not.
 pub fn book_file(book: &Book, history: &[Earlier]) -> String {
-    let mut text = serde_json::to_string_pretty(&form(book, history)).unwrap_or_default();
+    let mut form = form(book, history);
+    let mut text = serde_json::to_string_pretty(&form).unwrap_or_default();
+    // A book of long notes fits in one line. Where that is too long too, what days have now
+    // matters more than what they had.
+    if text.len() > MOST {
+        text = serde_json::to_string(&form).unwrap_or_default();
+    }
+    if text.len() > MOST {
+        form.earlier.clear();
+        text = serde_json::to_string(&form).unwrap_or_default();
+    }
     text.push('\n');
     text
 }

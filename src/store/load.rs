@@ -190,7 +190,7 @@ impl Row {
         let zone = zone.map_err(|_| StoreError::impossible("the zone of a blanket"))?;
         let hours = Hours { zone, ask_at: blanket.ask_at, day_turns_at: blanket.day_turns_at };
         let (tiers, retired) = self.tiers()?;
-        let scale = Scale::new(tiers, TierId(blanket.default_tier))
+        let scale = Scale::kept(tiers, TierId(blanket.default_tier))
             .and_then(|scale| scale.with_retired(retired))
             .map_err(|_| StoreError::impossible("the scale of a blanket"))?;
         let joining = YarnId(blanket.joining_yarn);

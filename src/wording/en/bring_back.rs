@@ -21,18 +21,22 @@ pub fn said(said: &BringBackSaid) -> Words {
                 1 => "1 day differs.".to_owned(),
                 days => format!("{days} days differ."),
             },
-            "What is here and not in the file would be deleted, settings of this blanket too."
+            "What is here and not in the file would be deleted. Hours and reminders stay."
                 .to_owned(),
             copy(before),
             "Nothing is changed yet.".to_owned(),
         ]),
-        BringBackSaid::Done { file, replaced, shown_by } => plain([
-            match replaced {
-                true => format!("{} is now as in the file.", capital(&name(file.years))),
-                false => format!("{} is here now.", capital(&name(file.years))),
-            },
-            shown(file.years, *shown_by),
-        ]),
+        BringBackSaid::Done { file, replaced, shown_by, paused } => plain(
+            [
+                match replaced {
+                    true => format!("{} is now as in the file.", capital(&name(file.years))),
+                    false => format!("{} is here now.", capital(&name(file.years))),
+                },
+                shown(file.years, *shown_by),
+            ]
+            .into_iter()
+            .chain(paused.then(|| "I am not asking now. /resume goes on with it.".to_owned())),
+        ),
         BringBackSaid::Left => plain(["I left the file. Nothing was changed.".to_owned()]),
         BringBackSaid::Refused(refusal) => refused(*refusal),
     }

@@ -108,6 +108,67 @@ async fn a_second_tap_and_an_older_file_change_nothing() {
     assert_eq!(world.book().await, kept);
 }
 
+/// What was kept since the offer was not on the screen that is tapped.
+#[tokio::test]
+async fn an_offer_of_days_ago_is_shown_anew_and_deletes_nothing_unseen() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/export").await;
+    let (name, _) = exported(&world);
+    world.play(&format!("< {name}")).await;
+    let offer = world.newest().id;
+    world.play("@ evening\n[Rough]\n[Note]\nZEPHYR").await;
+    let kept = world.book().await;
+    world.stand_in.tap_on(MAREN, offer, "Replace it with the file").unwrap();
+    let said = world.settle().await;
+    assert!(said.contains("Here now: the blanket of 2027, 2 days kept"), "{said}");
+    assert_eq!(world.book().await, kept);
+    let said = world.play("[Replace it with the file]").await;
+    assert!(said.contains("is now as in the file"), "{said}");
+    assert_eq!(world.book().await.answers().len(), 1);
+}
+
+/// A new house, set up for next year, gets this year's book: today belongs to that one.
+#[tokio::test]
+async fn the_blanket_of_today_is_logged_where_the_other_has_not_begun() {
+    let mut old = World::begun("2027-01-01 12:00").await;
+    old.play("@ evening\n[Smooth]\n/pause\n/export").await;
+    let (_, file) = exported(&old);
+    let mut world = World::new("2027-01-02 12:00").await;
+    let changes = vec![Change::Began(Box::new(demo::beginning_on("2028-01-01".parse().unwrap())))];
+    world.theatre.settle_in(INES, &changes).await.unwrap();
+    world.stand_in.send_file(INES, "book.json", file.into_bytes());
+    world.settle().await;
+    let said = world.play_as(INES, "[Bring it back]\n@ 2027-01-02 22:00").await;
+    assert!(said.contains("/today, /open and /rows show what is kept."), "{said}");
+    assert!(
+        said.contains("Saturday 2 January\n  Which fits the day?"),
+        "asked, not paused: {said}"
+    );
+    let stored = world.theatre.app.store().load(UserId(INES)).await.unwrap().unwrap().maker;
+    assert_eq!(stored.book.unwrap().plan().first_day().to_string(), "2027-01-01");
+    assert_eq!(stored.others[0].plan().first_day().to_string(), "2028-01-01");
+}
+
+/// Hours, reminders and the numbers of notes are the maker's, not the file's.
+#[tokio::test]
+async fn hours_a_pause_and_the_buttons_of_notes_outlive_a_book_that_comes_back() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n[Note]\nZEPHYR").await;
+    let note = world.newest().id;
+    world.play("/export\n/settings\n[Hour of the question]\n[20:00]\n/pause").await;
+    let (name, _) = exported(&world);
+    let said = world.play(&format!("< {name}\n[Replace it with the file]")).await;
+    assert!(said.contains("I am not asking now. /resume goes on with it."), "{said}");
+    let book = world.book().await;
+    assert_eq!(
+        (book.hours().ask_at.to_string().as_str(), book.reminders().paused),
+        ("20:00:00", true)
+    );
+    world.stand_in.tap_on(MAREN, note, "Delete note").unwrap();
+    world.settle().await;
+    assert!(world.book().await.notes("2027-01-01".parse().unwrap()).is_empty());
+}
+
 #[tokio::test]
 async fn a_file_that_is_no_book_gets_one_sentence_and_changes_nothing() {
     let mut world = World::begun("2027-01-01 12:00").await;
@@ -182,6 +243,12 @@ async fn a_file_of_other_years_stands_beside_the_blanket_there_is() {
     let from = |day: &str| Book::begin(&demo::beginning_on(day.parse().unwrap()));
     world.play("@ evening\n[Smooth]").await;
     let kept = world.book().await;
+    // Reminders are the maker's, whichever blanket they were set for.
+    let there = |day: &str| {
+        let mut book = from(day);
+        book.apply(&Change::RemindersSet(*kept.reminders()));
+        book
+    };
     let file = book_file(&from("2025-06-01"), &[]);
     world.stand_in.send_file(MAREN, "old.json", file.into_bytes());
     let said = world.settle().await;
@@ -190,13 +257,13 @@ async fn a_file_of_other_years_stands_beside_the_blanket_there_is() {
         "{said}"
     );
     let said = world.play("[Bring it back]").await;
-    let there = "The blanket of 2025 to 2026 is here now.\n  \
+    let said_there = "The blanket of 2025 to 2026 is here now.\n  \
                  To see it: /blankets, then Work on blanket 2025 to 2026.\n  [Blankets]";
-    assert!(said.contains(there), "{said}");
+    assert!(said.contains(said_there), "{said}");
     assert!(world.play("/rows").await.contains("Brick"), "the rows of the one worked on");
     assert_eq!(world.book().await, kept);
     let stored = world.theatre.app.store().load(UserId(MAREN)).await.unwrap().unwrap().maker;
-    assert_eq!(stored.others, [from("2025-06-01")]);
+    assert_eq!(stored.others, [there("2025-06-01")]);
 
     // It takes the place of the one it shares days with, whichever is logged.
     let file = book_file(&from("2026-01-01"), &[]);
@@ -209,7 +276,7 @@ async fn a_file_of_other_years_stands_beside_the_blanket_there_is() {
     let said = world.play("[Replace it with the file]").await;
     assert!(said.contains("The blanket of 2026 is now as in the file."), "{said}");
     let stored = world.theatre.app.store().load(UserId(MAREN)).await.unwrap().unwrap().maker;
-    assert_eq!((stored.book, stored.others), (Some(kept), vec![from("2026-01-01")]));
+    assert_eq!((stored.book, stored.others), (Some(kept.clone()), vec![there("2026-01-01")]));
 
     let before = world.dump().await;
     let file = book_file(&from("2026-03-01"), &[]);

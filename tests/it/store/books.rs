@@ -3,8 +3,9 @@
 use std::collections::BTreeSet;
 
 use chrono::NaiveDate;
-use duskrow::blanket::{Book, Change, TierId};
+use duskrow::blanket::{Book, Change, TierId, apply};
 use duskrow::chat::talk::{Step, Talk};
+use duskrow::export::{book_file, read_book};
 use duskrow::store::{Commit, Committed, MakerId};
 use proptest::collection::vec;
 use proptest::prelude::*;
@@ -203,4 +204,11 @@ async fn words_kept_by_older_rules_are_loaded_as_they_are() {
     let book = shelf.stored(maker).await.maker.book.unwrap();
     assert_eq!(book.notes(day("2027-01-14"))[0].text.as_str(), "\u{200B}");
     assert_eq!(book.scale().tiers()[0].label.as_str(), "a\u{206F}");
+    // They go out, and what shows of them comes back.
+    let mut back = None;
+    let changes = read_book(book_file(&book, &[]).as_bytes()).unwrap();
+    changes.iter().for_each(|change| apply(&mut back, change));
+    let back = back.unwrap();
+    assert!(back.notes(day("2027-01-14")).is_empty());
+    assert_eq!(back.scale().tiers()[0].label.as_str(), "a");
 }

@@ -15,7 +15,10 @@ pub fn every_say() -> Vec<Say> {
         let replaced = Replaced { book: held(1, 1), differing, in_hand };
         BringBackSaid::Offer { file: held(365, 396), replaces: Some(replaced) }
     };
-    let done = |replaced, shown_by| BringBackSaid::Done { file: held(12, 1), replaced, shown_by };
+    let done = |replaced, shown_by| {
+        let paused = replaced;
+        BringBackSaid::Done { file: held(12, 1), replaced, shown_by, paused }
+    };
     let all = [
         BringBackSaid::Offer { file: held(0, 0), replaces: None },
         offer(0, true),

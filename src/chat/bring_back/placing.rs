@@ -1,0 +1,122 @@
+//! Where a book from a file goes among a maker's blankets, and what of the maker's stays.
+//!
+//! Each blanket is known by its days: a file takes the place of the one blanket it shares days
+//! with, and stands beside the others where it shares none.
+
+use std::collections::BTreeSet;
+use std::hash::{DefaultHasher, Hash, Hasher};
+
+use chrono::{DateTime, NaiveDate, Utc};
+
+use super::{BookSummary, BringBackRefusal, Replaced};
+use crate::blanket::{Book, Change, Note, Reminders, apply};
+use crate::chat::Maker;
+use crate::chat::event::FileFault;
+
+/// Where the book of a file goes.
+pub struct Placed {
+    pub book: Book,
+    /// The blanket whose place it takes.
+    pub replaces: Option<Replaced>,
+    /// A check sum of that blanket's book: another book has, almost always, another sum.
+    pub before: String,
+    pub changes: Vec<Change>,
+}
+
+/// Where a book made by `changes` goes among the blankets of a maker.
+///
+/// # Errors
+/// Where its days are days of more than one blanket, or where it is no book.
+pub fn place(
+    maker: &Maker,
+    changes: Vec<Change>,
+    now: DateTime<Utc>,
+) -> Result<Placed, BringBackRefusal> {
+    let mut read = None;
+    changes.iter().for_each(|change| apply(&mut read, change));
+    let book = read.ok_or(BringBackRefusal::File(FileFault::Unreadable))?;
+    let Some(logged) = &maker.book else {
+        return Ok(Placed { book, replaces: None, before: String::new(), changes });
+    };
+    let shares = |other: &&Book| other.plan().shares_days_with(book.plan());
+    let mut clashing = maker.others.iter().chain([logged]).filter(shares);
+    let (replaced, more) = (clashing.next(), clashing.next());
+    if more.is_some() {
+        return Err(BringBackRefusal::SharesDays);
+    }
+    let replaces = replaced.map(|before| Replaced {
+        book: BookSummary::of(before),
+        differing: differing(before, &book),
+        in_hand: maker.in_hand() == Some(before),
+    });
+    let first_day = book.plan().first_day();
+    let changes: Vec<Change> = match replaced {
+        Some(before) => changes.into_iter().map(|change| named(change, before)).collect(),
+        None => changes,
+    };
+    let kept = of_the_maker(logged, &book);
+    let changes = match replaced {
+        Some(replaced) if replaced == logged => {
+            changes.into_iter().chain(kept).chain(asked_since(logged, &book)).collect()
+        }
+        // It stands beside the one that is logged.
+        Some(_) | None => {
+            let goes = replaced
+                .map(|before| Change::BlanketDeleted { first_day: before.plan().first_day() });
+            let own = changes.into_iter().chain(kept).map(|change| change.of(first_day));
+            let logs = turns_to(logged, &book, now).then_some(Change::Logged { first_day });
+            goes.into_iter().chain(own).chain(logs).collect()
+        }
+    };
+    let before = replaced.map(sum).unwrap_or_default();
+    Ok(Placed { book, replaces, before, changes })
+}
+
+fn differing(one: &Book, other: &Book) -> usize {
+    let days: BTreeSet<_> = one.answers().keys().chain(other.answers().keys()).collect();
+    let tier = |book: &Book, day| book.answer(day).map(|answer| answer.tier);
+    days.into_iter().filter(|day| tier(one, **day) != tier(other, **day)).count()
+}
+
+fn sum(book: &Book) -> String {
+    let mut hasher = DefaultHasher::new();
+    format!("{book:?}").hash(&mut hasher);
+    format!("{:016x}", hasher.finish())
+}
+
+/// A note that is in both books keeps the number of the message it was typed in, so that editing
+/// and deleting it go on.
+fn named(change: Change, before: &Book) -> Change {
+    let Change::Noted { day, note } = change else { return change };
+    let known = before.notes(day).iter().find(|known| known.text == note.text);
+    let id = known.map_or(note.id, |known| known.id);
+    Change::Noted { day, note: Note { id, text: note.text } }
+}
+
+/// Hours are the maker's, whichever blanket they were set for, and so are reminders; those of a
+/// set-up in which nothing was kept yet are the file's. Asking stays paused or not, as it is.
+fn of_the_maker(logged: &Book, book: &Book) -> [Change; 2] {
+    let lived = !logged.answers().is_empty() || logged.all_worked().next().is_some();
+    let paused = logged.reminders().paused;
+    let reminders = if lived { *logged.reminders() } else { *book.reminders() };
+    [Change::HoursSet(*logged.hours()), Change::RemindersSet(Reminders { paused, ..reminders })]
+}
+
+/// The blanket of today is logged, where the one that was logged has not begun.
+fn turns_to(logged: &Book, book: &Book, now: DateTime<Utc>) -> bool {
+    let today = logged.hours().day_at(now);
+    book.plan().has(today) && today < logged.plan().first_day()
+}
+
+/// What was asked and sent since the file was made, so that it is not asked and sent again.
+fn asked_since(before: &Book, after: &Book) -> Vec<Change> {
+    let newer = |day: &NaiveDate, than: Option<NaiveDate>| than < Some(*day);
+    let asked = before
+        .asked()
+        .filter(|(day, _)| after.plan().has(*day) && newer(day, after.asked().map(|(day, _)| day)));
+    let nudged = before.nudged().filter(|day| newer(day, after.nudged()));
+    let recapped = before.recapped().filter(|day| newer(day, after.recapped()));
+    let asked = asked.map(|(day, at)| Change::Asked { day, at });
+    let nudged = nudged.map(|on| Change::Nudged { on });
+    asked.into_iter().chain(nudged).chain(recapped.map(|on| Change::Recapped { on })).collect()
+}
