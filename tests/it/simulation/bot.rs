@@ -7,6 +7,7 @@ use duskrow::app::{App, Claim, Start};
 use duskrow::chat::event::MessageId;
 use duskrow::rehearsal::TOKEN;
 use duskrow::store::{Claimed, Create, Lane, Settled};
+use duskrow::telegram::error::Class;
 use duskrow::telegram::error::WireError;
 use duskrow::telegram::pacing::Rates;
 use duskrow::telegram::poll::{Batch, Poller};
@@ -105,9 +106,19 @@ impl Sim {
     async fn crash(&mut self) {
         let Some(bot) = self.bot.take() else { return };
         let Bot { app, sending, .. } = bot;
-        if let Some(Sending { claimed, came: Some(Ok(_)) }) = sending {
+        match sending {
             // It arrived, and nobody wrote that down.
-            self.may_repeat(claimed.chat_id.0, &claimed.params);
+            Some(Sending { claimed, came: Some(Ok(_)) }) => {
+                self.may_repeat(claimed.chat_id.0, &claimed.params);
+            }
+            // It was refused, and nobody wrote that down.
+            Some(Sending { claimed, came: Some(Err(why)) })
+                if why.class() == Class::Unreachable =>
+            {
+                let maker = self.maker(claimed.chat_id.0);
+                maker.refusals = maker.refusals.saturating_sub(1);
+            }
+            Some(Sending { .. }) | None => {}
         }
         drop(app);
         self.tell("crashes".to_owned());

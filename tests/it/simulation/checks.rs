@@ -65,6 +65,10 @@ impl Sim {
             self.fail(&format!("maker {user} is gone"));
         };
         let now = self.bot_time();
+        // A day that lasts longer from now on may have lost its question when it was over before.
+        if self.maker(user).hours != tables.hours {
+            self.excuse(user);
+        }
         let maker = self.maker(user);
         maker.hours = tables.hours;
         let stands = match &deed {
@@ -240,6 +244,10 @@ impl Sim {
     /// What is said to be kept was kept.
     fn check_kept(&self, user: i64, text: &str) {
         let Some(rest) = text.strip_prefix("Kept: ") else { return };
+        // A line of the maker's people and numbers, whatever is in it.
+        if rest.starts_with('"') {
+            return;
+        }
         let model = &self.makers[&user].model;
         let kept = model.ever_had(|day, tier| {
             let after_day = rest.find(", ").map(|at| &rest[at + 2..]).unwrap_or_default();

@@ -255,7 +255,11 @@ impl Sim {
 
     async fn keep_house(&mut self) {
         self.plan(TimeDelta::hours(24), What::Housekeeping);
-        let Some(bot) = &self.bot else { return };
+        // The bot's own loop waits while the time is in doubt.
+        let ahead = self.clock.now() - self.world.now();
+        let Some(bot) = self.bot.as_ref().filter(|_| ahead < TimeDelta::minutes(10)) else {
+            return;
+        };
         bot.app.store().prune(bot.app.now()).await.unwrap();
         if bot.app.wakes_are_stale().await.unwrap() {
             bot.app.derive_wakes().await.unwrap();
