@@ -40,7 +40,14 @@ impl App {
                     None => return Ok(None),
                 }
             }
-            _ => return Ok(None),
+            Event::Tapped { .. }
+            | Event::Typed { .. }
+            | Event::Edited { .. }
+            | Event::BookRead { .. }
+            | Event::NotText
+            | Event::Blocked
+            | Event::Unblocked
+            | Event::Due(_) => return Ok(None),
         };
         // Handled before: nothing comes of it, so nothing is fetched.
         if self.store.seen(update.0).await? {

@@ -217,7 +217,7 @@ async fn a_file_that_does_not_come_says_why_and_nothing_secret() {
     };
     check(vec![found("a.json"), bytes("too long")], "too large").await;
     check(vec![found("a.json"), Act::Answer(404, String::new())], "status 404").await;
-    check(vec![found("a.json"), Act::Close], "").await;
+    check(vec![found("a.json"), Act::Close], "Ambiguous").await;
     check(vec![refusal(400, "Bad Request: wrong file_id")], "wrong file_id").await;
     check(vec![ok(&json!({ "file_id": "A1" }))], "no path").await;
     for path in ["../secret", "documents/../../secret", "/etc/hosts", "a//b", "", ".hidden"] {

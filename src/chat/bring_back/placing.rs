@@ -9,7 +9,7 @@ use std::hash::{DefaultHasher, Hash, Hasher};
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::{BookSummary, BringBackRefusal, Replaced};
-use crate::blanket::{Book, Change, Note, Reminders, apply};
+use crate::blanket::{Book, Change, Note, NoteId, Reminders, apply};
 use crate::chat::Maker;
 use crate::chat::event::FileFault;
 
@@ -50,8 +50,8 @@ pub fn place(
         in_hand: maker.in_hand() == Some(before),
     });
     let first_day = book.plan().first_day();
-    let changes: Vec<Change> = match replaced {
-        Some(before) => changes.into_iter().map(|change| named(change, before)).collect(),
+    let changes = match replaced {
+        Some(before) => named(changes, before),
         None => changes,
     };
     let kept = of_the_maker(logged, &book);
@@ -85,12 +85,23 @@ fn sum(book: &Book) -> String {
 }
 
 /// A note that is in both books keeps the number of the message it was typed in, so that editing
-/// and deleting it go on.
-fn named(change: Change, before: &Book) -> Change {
-    let Change::Noted { day, note } = change else { return change };
-    let known = before.notes(day).iter().find(|known| known.text == note.text);
-    let id = known.map_or(note.id, |known| known.id);
-    Change::Noted { day, note: Note { id, text: note.text } }
+/// and deleting it go on; of two with the same words, each keeps its own. Notes of the file alone
+/// have numbers below zero, and get those below all that are taken.
+fn named(changes: Vec<Change>, before: &Book) -> Vec<Change> {
+    let first = before.plan().first_day();
+    let days = first.iter_days().take_while(|day| before.plan().has(*day));
+    let lowest = days.flat_map(|day| before.notes(day)).map(|note| note.id.0).min();
+    let below = lowest.unwrap_or_default().min(0);
+    let mut taken = BTreeSet::new();
+    let mut name = |change| {
+        let Change::Noted { day, note } = change else { return change };
+        let mut notes = before.notes(day).iter();
+        let known = notes.find(|known| known.text == note.text && !taken.contains(&known.id));
+        let id = known.map_or(NoteId(below + note.id.0), |known| known.id);
+        taken.insert(id);
+        Change::Noted { day, note: Note { id, text: note.text } }
+    };
+    changes.into_iter().map(&mut name).collect()
 }
 
 /// Hours are the maker's, whichever blanket they were set for, and so are reminders; those of a

@@ -154,7 +154,7 @@ pub fn duskrow(world: &World, arguments: &[&str], stdin: &str) -> (String, Strin
 }
 
 /// Name, caption and content of each document that came.
-fn files(world: &World) -> Vec<(String, String, String)> {
+pub fn files(world: &World) -> Vec<(String, String, String)> {
     let seen = world.stand_in.seen_by(MAREN);
     let documents = seen.into_iter().filter(|seen| seen.kind == SeenKind::Document);
     let content = documents.map(|seen| {
