@@ -39,7 +39,7 @@ impl Hours {
     /// When the next day that exists begins.
     pub fn day_ends(&self, day: NaiveDate) -> DateTime<Utc> {
         let mut next = later(day, 1);
-        while !self.day_exists(next) {
+        while !self.day_exists(next) && next < NaiveDate::MAX {
             next = later(next, 1);
         }
         self.day_begins(next)
@@ -58,17 +58,23 @@ impl Hours {
     /// When a clock shows `time` while `day` is on. A time before the turn of the day is on the
     /// next civil date, and still of `day`.
     pub fn moment(&self, day: NaiveDate, time: NaiveTime) -> DateTime<Utc> {
-        if time >= self.day_turns_at {
-            return instant(self.zone, day.and_time(time));
+        let before_the_turn = match time >= self.day_turns_at {
+            true => TimeDelta::days(1) - (time - self.day_turns_at),
+            false => self.day_turns_at - time,
+        };
+        let on = if time >= self.day_turns_at { day } else { later(day, 1) };
+        let due = instant(self.zone, on.and_time(time));
+        // Looking up when a day ends takes longer, and is needed on few nights.
+        if due < self.day_begins(later(day, 1)) {
+            return due;
         }
-        let due = instant(self.zone, later(day, 1).and_time(time));
         let ends = self.day_ends(day);
         if due < ends {
             return due;
         }
-        // The clocks skip this time and the day turns meanwhile: Athens, 03:30, one night in March.
-        // It comes as long before the turn of the day as ever.
-        ends - (self.day_turns_at - time)
+        // The clocks skip this time and the day turns meanwhile: Athens, 03:30, one night in March;
+        // Nuuk, 23:30, where days turn at midnight. It comes as long before the turn as ever.
+        ends - before_the_turn
     }
 
     pub fn local(&self, at: DateTime<Utc>) -> NaiveDateTime {

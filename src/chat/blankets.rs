@@ -90,7 +90,7 @@ pub enum BlanketCaption {
     Begin(NaiveDate),
     AskMove,
     AskDelete,
-    Delete(NaiveDate),
+    Delete(Years),
 }
 
 impl Years {
@@ -260,7 +260,12 @@ fn take_up(maker: &Maker, book: &Book, first_day: NaiveDate, place: Place) -> Ou
         let gone = Reply::new(Say::Blankets(BlanketsSaid::Gone)).at(place);
         return maker.at(Step::Idle).say(gone.keys([key()]));
     };
-    let talk: Talk = maker.talk.with_in_hand((!logged).then_some(first_day));
+    let in_hand_since = match (maker.in_hand() == Some(known), place) {
+        (false, Place::Change { tapped: Some(message), .. }) => Some(message.0),
+        (true | false, _) => maker.talk.in_hand_since,
+    };
+    let talk = maker.talk.with_in_hand((!logged).then_some(first_day));
+    let talk = Talk { in_hand_since, ..talk };
     let said = BlanketsSaid::TakenUp { years: Years::of(known), logged };
     let said = Reply::new(Say::Blankets(said)).at(place);
     let outcome =

@@ -101,7 +101,7 @@ pub enum Caption {
     RowByRow,
     StopHere,
     ToBlockEnd,
-    LeaveIt,
+    LeaveRow(RowNumber),
     PullBack {
         to: RowNumber,
         rows: u16,

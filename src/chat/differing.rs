@@ -15,7 +15,7 @@ use crate::blanket::{Block, BlockNumber, Book, Change, Finish, RowContent, RowNu
 /// The ways on where row `row` differs from its day. A block whose ends are woven in, or that is
 /// joined, is not pulled back by a tap.
 pub fn keys(book: &Book, day: NaiveDate, block: &Block, row: RowNumber) -> Vec<Key> {
-    let mut keys = vec![Key { caption: Caption::LeaveIt, button: Button::LeaveRow { day } }];
+    let mut keys = vec![Key { caption: Caption::LeaveRow(row), button: Button::LeaveRow { day } }];
     if !is_fixed(book, block.number) {
         let (left, was) = (row.0.saturating_sub(1), rows::worked_rows(book, block.number));
         keys.push(Key {

@@ -17,9 +17,10 @@ pub fn day_turns_at_default() -> NaiveTime {
     NaiveTime::MIN + TimeDelta::hours(4)
 }
 
-/// When this maker's next question is due: of the first day that is still on then, has no answer
-/// and was not asked about. May lie in the past; then it is due now.
-pub fn next_question(book: &Book, now: DateTime<Utc>) -> Option<Wake> {
+/// When the next question about `book` is due: of the first day that is still on then, has no
+/// answer and was not asked about. May lie in the past; then it is due now. It keeps its distance
+/// from the last one, also from one about another blanket.
+pub fn next_question(maker: &Maker, book: &Book, now: DateTime<Utc>) -> Option<Wake> {
     let hours = book.hours();
     let first = hours.day_at(now).max(book.plan().first_day());
     let open = |day: &NaiveDate| {
@@ -27,8 +28,8 @@ pub fn next_question(book: &Book, now: DateTime<Utc>) -> Option<Wake> {
         let put_off = book.put_off(*day).is_some();
         unasked && !put_off && hours.day_exists(*day) && book.answer(*day).is_none()
     };
+    let spaced = maker.asked_last().map(|at| at + between_questions());
     let due = |day: NaiveDate| {
-        let spaced = book.asked().map(|(_, at)| at + between_questions());
         let at = hours.question_due(day);
         let at = spaced.map_or(at, |spaced| at.max(spaced));
         (at < hours.day_ends(day)).then_some((at, Due::Question(day)))
@@ -39,7 +40,7 @@ pub fn next_question(book: &Book, now: DateTime<Utc>) -> Option<Wake> {
 /// The evening's question, unasked for by any tap: dropped if it is not sent while its day is on.
 pub fn ask_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Outcome {
     let quiet = Outcome::quiet(&maker.talk);
-    if next_question(book, now).is_none_or(|(at, due)| due != Due::Question(day) || at > now) {
+    if next_question(maker, book, now).is_none_or(|(at, due)| due != Due::Question(day) || at > now) {
         return quiet;
     }
     let mut ask = question(book, day);

@@ -26,13 +26,16 @@ pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexic
         return super::respond::respond(maker, now, event, lexicon);
     }
     let (maker, turned) = turn(maker, now);
-    let index = match about(&maker, now, event, lexicon) {
+    let about = about(&maker, now, event, lexicon);
+    let is_old = matches!(about, About::InHand) && is_of_another(&maker, event);
+    let index = match about {
         About::Logged => None,
         About::Day(day) => maker.others.iter().position(|book| book.plan().has(day)),
         About::Note(note) => maker.others.iter().position(|book| book.note_of(note).is_some()),
         About::InHand => in_hand(&maker),
     };
     let mut outcome = match index {
+        _ if is_old => maker.quiet().say(Reply::new(Say::OldButton)),
         None => super::respond::respond(&maker, now, event, lexicon),
         Some(index) => of_another(&maker, index, now, event, lexicon),
     };
@@ -71,6 +74,16 @@ enum About {
     Note(NoteId),
 }
 
+/// A button of a message from before another blanket was taken up, which would change this one.
+fn is_of_another(maker: &Maker, event: &Event) -> bool {
+    let Event::Tapped { button: Ok(button), message } = event else { return false };
+    let shows = matches!(
+        button,
+        Button::Rows | Button::RowsToEnd | Button::Settings | Button::Draw(_)
+    );
+    !shows && maker.talk.in_hand_since.is_some_and(|since| message.0 < since)
+}
+
 fn in_hand(maker: &Maker) -> Option<usize> {
     let first = maker.talk.in_hand?;
     maker.others.iter().position(|book| book.plan().first_day() == first)
@@ -97,7 +110,7 @@ fn of_another(
     outcome
 }
 
-/// Hours and reminders are the maker's, whichever blanket they were set for.
+/// Hours, reminders, people and numbers are the maker's, whichever blanket they were set for.
 fn shared(maker: &Maker, index: Option<usize>, changes: &[Change]) -> Vec<Change> {
     let sets = |change: &Change| {
         let change = match change {
@@ -121,7 +134,30 @@ fn shared(maker: &Maker, index: Option<usize>, changes: &[Change]) -> Vec<Change
         set.iter().map(move |change| change.clone().of(first_day))
     });
     let own = if index.is_some() { set.clone() } else { Vec::new() };
-    of_others.chain(own).collect()
+    of_others.chain(own).chain(people_alike(maker, changes)).collect()
+}
+
+/// What gives each other blanket the people and numbers that the one logged has after `changes`.
+fn people_alike(maker: &Maker, changes: &[Change]) -> Vec<Change> {
+    let of_people = |change: &&Change| {
+        matches!(change, Change::PersonKept { .. } | Change::PersonRemoved { .. })
+    };
+    let Some(mut logged) = maker.book.clone() else { return Vec::new() };
+    let mut set = changes.iter().filter(of_people).peekable();
+    if set.peek().is_none() {
+        return Vec::new();
+    }
+    set.for_each(|change| logged.apply(change));
+    let alike = |other: &Book| {
+        let (had, has) = (other.people(), logged.people());
+        let gone = had.keys().filter(|id| !has.contains_key(id));
+        let gone = gone.map(|id| Change::PersonRemoved { id: *id });
+        let come = has.iter().filter(|(id, line)| had.get(id) != Some(line));
+        let come = come.map(|(id, line)| Change::PersonKept { id: *id, line: line.clone() });
+        let first_day = other.plan().first_day();
+        gone.chain(come).map(|change| change.of(first_day)).collect::<Vec<_>>()
+    };
+    maker.others.iter().flat_map(alike).collect()
 }
 
 fn about(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> About {

@@ -111,6 +111,12 @@ impl Maker {
         chosen.or(self.book.as_ref())
     }
 
+    /// When this maker was asked last, about a day of whichever blanket.
+    fn asked_last(&self) -> Option<DateTime<Utc>> {
+        let asked = |book: &Book| book.asked().map(|(_, at)| at);
+        self.book.iter().chain(&self.others).filter_map(asked).max()
+    }
+
     /// Nothing happens to this maker.
     fn quiet(&self) -> outcome::Outcome {
         outcome::Outcome::quiet(&self.talk)
@@ -127,13 +133,13 @@ impl Maker {
 pub fn agenda(maker: &Maker, now: DateTime<Utc>) -> Option<event::Wake> {
     let book = maker.book.as_ref().filter(|book| !book.reminders().paused)?;
     let due = [
-        evening::next_question(book, now),
+        evening::next_question(maker, book, now),
         nudges::next_nudge(book, now),
         recap::next_recap(book, now),
     ];
     // The first question of the blanket that comes next is what turns to it.
     let later = |other: &&Book| other.plan().first_day() > book.plan().first_day();
     let next = maker.others.iter().filter(later);
-    let first = next.filter_map(|next| evening::next_question(next, now));
+    let first = next.filter_map(|next| evening::next_question(maker, next, now));
     due.into_iter().flatten().chain(first).min_by_key(|(at, _)| *at)
 }

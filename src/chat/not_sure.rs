@@ -71,7 +71,7 @@ pub fn choose(
         tiers => Say::WhichOfThese { day, tiers: lines::said(book, tiers) },
     };
     let ask = tiers.iter().fold(Reply::new(say).at(in_place(day, tapped)), |reply, tier| {
-        reply.key(caption(tier, default, tiers), Button::Answer { day, tier: tier.id })
+        reply.key(caption(tier, tiers), Button::Answer { day, tier: tier.id })
     });
     let ask = ask.keys([
         Key { caption: Caption::Back, button: Button::NotSure { day } },
@@ -80,8 +80,8 @@ pub fn choose(
     maker.at(Step::Day { day }).say(ask)
 }
 
-fn caption(tier: &Tier, default: &Tier, offered: &[Tier]) -> Caption {
-    match tier.id == default.id && offered.len() == 1 {
+fn caption(tier: &Tier, offered: &[Tier]) -> Caption {
+    match offered.len() == 1 {
         true => Caption::KeepTier(tier.label.to_string()),
         false => Caption::Name(tier.label.to_string()),
     }

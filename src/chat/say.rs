@@ -54,7 +54,7 @@ pub enum Say {
     AskFirstDay,
     UnknownFirstDay { typed: String },
     FirstDayOutOfReach { day: NaiveDate },
-    Ready { first_day: NaiveDate, time: NaiveTime, begun: bool },
+    Ready { first_day: NaiveDate, time: NaiveTime, begins: Begins },
     // `asks`: the maker's own question, where they have one.
     PracticeQuestion { day: NaiveDate, asks: Option<OwnQuestion> },
     PracticeKeptNothing { tier: Label },
@@ -167,7 +167,7 @@ pub enum Say {
     SetUpFirst,
     SetUpWaits,
     AskErase,
-    EraseNotConfirmed,
+    EraseNotConfirmed { cancelled: bool },
     Erased,
     Fault { code: String },
     NotKeptYet,
@@ -205,6 +205,14 @@ pub enum Say {
     BlockFinish(BlockDone),
     BlockUnfinished { block: BlockSaid, from: RowNumber, to: RowNumber },
     UnknownBlock { typed: String, blocks: u16, example: BlockSaid },
+}
+
+/// When the first day of a new blanket is, seen from today.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Begins {
+    Earlier,
+    Today,
+    Later,
 }
 
 /// The first thing that was left out because too much came at once.

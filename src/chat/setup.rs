@@ -1,5 +1,7 @@
 //! The first evening: place, hour, first day. Nothing else is asked before the first question.
 
+use std::cmp::Ordering;
+
 use chrono::{DateTime, Days, NaiveDate, NaiveTime, Utc};
 use chrono_tz::Tz;
 
@@ -8,7 +10,7 @@ use super::caption::Caption;
 use super::event::MessageId;
 use super::lexicon::Lexicon;
 use super::outcome::{Key, Outcome, Place, Reply, Slot};
-use super::say::{MeaningsSaid, Say};
+use super::say::{Begins, MeaningsSaid, Say};
 use super::talk::Step;
 use super::typed::{self, TypedDate};
 use super::{Maker, evening, meanings, scale, set_up_list};
@@ -165,7 +167,12 @@ pub fn first_day_kept(
     };
     let book = Book::begin(&beginning);
     let begun = book.plan().has(today);
-    let mut ready = screen(Say::Ready { first_day: day, time, begun });
+    let begins = match day.cmp(&today) {
+        Ordering::Less => Begins::Earlier,
+        Ordering::Equal => Begins::Today,
+        Ordering::Greater => Begins::Later,
+    };
+    let mut ready = screen(Say::Ready { first_day: day, time, begins });
     if let Some(message) = tapped {
         ready = ready.at(in_place(message));
     }
@@ -173,13 +180,18 @@ pub fn first_day_kept(
         true => ready.key(Caption::AnswerTodayNow, Button::Ask { day: today }),
         false => ready.key(Caption::PracticeQuestion, Button::Practice),
     };
-    ready = ready.keys([scale::own_key()]).keys([set_up_list::open_key()]);
-    let mut outcome = go(Step::Idle).change(Change::Began(Box::new(beginning))).say(ready);
+    let began = Change::Began(Box::new(beginning));
+    let mut outcome = go(Step::Idle).change(began).say(with_further(ready));
     if begun && hours.question_due(today) <= now {
         // The button is this evening's question: the hour is past, and two would be one too many.
         outcome = outcome.change(Change::Asked { day: today, at: now });
     }
     outcome
+}
+
+/// With what can follow the first evening, at once or at any time later.
+fn with_further(reply: Reply) -> Reply {
+    reply.keys([scale::own_key()]).keys([set_up_list::open_key()])
 }
 
 /// A question that keeps nothing, to see what an evening is like before the first day.
@@ -209,7 +221,7 @@ fn practice_keys(reply: Reply, book: &Book) -> Reply {
 
 pub fn practice_answered(book: &Book, tier: TierId, tapped: Option<MessageId>) -> Option<Outcome> {
     let tier = book.scale().tier(tier)?.label.clone();
-    let said = Reply::new(Say::PracticeKeptNothing { tier });
+    let said = with_further(Reply::new(Say::PracticeKeptNothing { tier }));
     Some(go(Step::Idle).say(match tapped {
         Some(message) => said.at(in_place(message)),
         None => said,

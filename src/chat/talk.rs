@@ -36,6 +36,9 @@ pub struct Talk {
     /// The first day of the blanket that is worked on, where that is not the one logged now.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub in_hand: Option<NaiveDate>,
+    /// The message in which that was chosen. Buttons in older ones may be of the blanket before.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_hand_since: Option<i64>,
     /// The line about a person that was removed last.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub removed_person: Option<RemovedPerson>,

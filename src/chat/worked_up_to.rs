@@ -152,8 +152,13 @@ pub fn undo(
         return maker.quiet().say(Reply::new(Say::ManyGone).at(place));
     }
     let mut outcome = maker.quiet().say(said);
+    // Rows that were crossed off together were so at one instant. A later block may have had rows
+    // before.
+    let at = book.worked(to.block).last().map(|row| row.at);
     for number in (from.block.0..=to.block.0).rev().map(BlockNumber) {
-        let rows_left = if number == from.block { from.row.0 } else { 0 };
+        let before = book.worked(number).iter().take_while(|row| Some(row.at) != at).count();
+        let before = u16::try_from(before).unwrap_or(u16::MAX);
+        let rows_left = if number == from.block { from.row.0 } else { before };
         if worked_rows(book, number) > rows_left {
             outcome.changes.push(Change::PulledBack { block: number, rows_left });
         }

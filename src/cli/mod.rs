@@ -48,7 +48,8 @@ enum Command {
     Export(books::ExportWishes),
     /// Bring one maker's book back from a file, whole or not at all; the maker is told
     Import(books::ImportWishes),
-    /// Say by the exit code whether the bot works: 0 while it polls and ticks, else 1
+    /// Say by the exit code whether the bot works: 0 while it hears from the platform and looks at
+    /// what is due, else 1
     Healthcheck,
 }
 

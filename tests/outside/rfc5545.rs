@@ -74,6 +74,12 @@ fn a_question_belongs_to_the_day_it_was_meant_for() {
         ("Europe/Athens", "03:30", "2027-03-27", "2027-03-28 02:30"),
         ("Europe/Athens", "02:30", "2027-03-27", "2027-03-28 02:30"),
     ];
+    // The last hour of a day is skipped, and the days turn at midnight: as long before it as ever.
+    let midnight = NaiveTime::MIN;
+    let nuuk = Hours { day_turns_at: midnight, ..hours("America/Nuuk", "23:30") };
+    let due = nuuk.question_due(date("2027-03-27"));
+    assert_eq!(nuuk.local(due), at("2027-03-27 22:30"));
+    assert_eq!(nuuk.day_at(due), date("2027-03-27"));
     for (name, ask_at, day, expected) in cases {
         let (hours, day) = (hours(name, ask_at), date(day));
         let due = hours.question_due(day);

@@ -117,9 +117,10 @@ pub fn ask_delete(
     match find(maker, book, first_day, book.hours().day_at(now)) {
         Err(fault) => idle.say(said(fault).at(place)),
         Ok(next) => {
-            let ask = Reply::new(Say::Blankets(BlanketsSaid::AskDelete(Years::of(next))));
+            let years = Years::of(next);
+            let ask = Reply::new(Say::Blankets(BlanketsSaid::AskDelete(years)));
             let delete = BlanketTap::Delete { first_day };
-            let ask = ask.at(place).keys([of(BlanketCaption::Delete(first_day), delete)]);
+            let ask = ask.at(place).keys([of(BlanketCaption::Delete(years), delete)]);
             idle.say(ask.key(Caption::LeaveAsItIs, Button::OfBlankets(BlanketTap::List)))
         }
     }

@@ -239,6 +239,10 @@ fn undo(maker: &Maker, book: &Book, id: i64, place: Place) -> Outcome {
         let reply = Reply::new(Say::OldButton).keys([key()]);
         return maker.at(Step::Idle).say(reply.at(place));
     };
+    if let Some(twin) = twin_of(book, before) {
+        let refusal = Reply::new(Say::ColoursRefused(ColoursRefusal::SameName { name: twin }));
+        return maker.at(Step::Idle).say(refusal.keys([key()]).at(place));
+    }
     let yarns = before.yarns.iter().filter_map(|(id, name, rgb)| {
         let known = book.yarn(YarnId(*id))?;
         let yarn = Yarn { name: Label::kept(name.clone()), rgb: *rgb, ..known.clone() };
@@ -272,6 +276,14 @@ fn undo(maker: &Maker, book: &Book, id: i64, place: Place) -> Outcome {
     }
     let reply = screens::check(&after, Some(Done::Undone)).at(place);
     changes.into_iter().fold(maker.at(Step::Idle), Outcome::change).say(reply)
+}
+
+/// A name that a yarn would get back, and that one which came since has by now.
+fn twin_of(book: &Book, before: &ColoursBefore) -> Option<Label> {
+    let of_before = |yarn: &Yarn| before.yarns.iter().any(|(id, ..)| *id == yarn.id.0);
+    let since = book.yarns().iter().filter(|yarn| !of_before(yarn));
+    let mut since = since.filter(|yarn| before.added != Some(yarn.id.0)).map(|yarn| &yarn.name);
+    since.find(|name| before.yarns.iter().any(|(_, old, _)| old == name.as_str())).cloned()
 }
 
 fn in_place(tapped: MessageId) -> Place {

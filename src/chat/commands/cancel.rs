@@ -9,7 +9,7 @@ pub fn run(asked: &Asked<'_>) -> Outcome {
     let maker = asked.maker;
     if maker.book.is_none() {
         return match maker.talk.step {
-            Step::Erase => erase::kept(maker),
+            Step::Erase => erase::kept(maker, true),
             _ => Outcome::quiet(&maker.talk).say(Reply::new(Say::SetUpWaits)),
         };
     }

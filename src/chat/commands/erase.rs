@@ -17,12 +17,12 @@ pub fn confirm(maker: &Maker, text: &str, lexicon: &Lexicon) -> Outcome {
         let erased = Outcome::quiet(&Talk::default()).say(Reply::new(Say::Erased));
         return Outcome { erases: true, ..erased };
     }
-    kept(maker)
+    kept(maker, false)
 }
 
 /// Nothing is erased. Without a blanket, set-up begins with the place once more.
-pub(super) fn kept(maker: &Maker) -> Outcome {
-    let said = Reply::new(Say::EraseNotConfirmed);
+pub(super) fn kept(maker: &Maker, cancelled: bool) -> Outcome {
+    let said = Reply::new(Say::EraseNotConfirmed { cancelled });
     match maker.book {
         Some(_) => maker.at(Step::Idle).say(said),
         None => maker.at(Step::Place).say(said).say(setup::ask_place()),

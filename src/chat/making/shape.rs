@@ -155,9 +155,9 @@ pub fn moves_rows(choice: Choice) -> bool {
         | Choice::ShortEnds(_)
         | Choice::Stitch { .. }
         | Choice::StitchAsBefore { .. }
+        | Choice::FirstSide(_)
         | Choice::Turned(_) => true,
-        Choice::FirstSide(_)
-        | Choice::Carry(_)
+        Choice::Carry(_)
         | Choice::Terms(_)
         | Choice::LeftHanded(_)
         | Choice::Width(_)

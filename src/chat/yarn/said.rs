@@ -7,7 +7,7 @@ use crate::blanket::forecast::Common;
 use crate::blanket::yarn::{
     BallLabel, Edging, Join, Lacking, PerRow, ScaleStep, Target, TwoLots, Units,
 };
-use crate::blanket::{Label, RowNumber};
+use crate::blanket::{Label, RowNumber, Terms};
 use crate::chat::say::BlockSaid;
 
 #[derive(Clone, PartialEq, Debug)]
@@ -40,6 +40,7 @@ pub enum YarnSaid {
     Settings(YarnSettingsSaid),
     AskJoin {
         now: Option<Join>,
+        terms: Terms,
     },
     Guess {
         tiers: Vec<(Label, Option<Common>)>,
@@ -259,6 +260,8 @@ pub struct YarnSettingsSaid {
     pub scale: ScaleStep,
     pub target: TargetSaid,
     pub join: Option<Join>,
+    /// In which single crochet is called that, or double crochet.
+    pub terms: Terms,
     pub ball: Option<BallLabel>,
 }
 
@@ -282,7 +285,7 @@ pub enum YarnCaption {
     Target(Target),
     WholeBlanket(bool),
     AskJoin,
-    Join(Join),
+    Join(Join, Terms),
     Label,
     Guess,
     Common(Common),

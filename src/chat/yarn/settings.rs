@@ -21,6 +21,7 @@ pub fn list(book: &Book) -> Reply {
         scale: settings.scale,
         target: looking::target_said(book),
         join: settings.join,
+        terms: book.fabric().terms,
         ball: settings.ball,
     };
     let set = |caption, choice| yarn_key(caption, YarnButton::Set(choice));
@@ -53,8 +54,10 @@ pub fn set(maker: &Maker, book: &Book, choice: YarnChoice, tapped: MessageId) ->
 
 /// How are the blocks put together?
 pub fn ask_join(book: &Book) -> Reply {
-    let reply = said(book, YarnSaid::AskJoin { now: book.yarn_settings().join });
-    let key_of = |join| yarn_key(YarnCaption::Join(join), YarnButton::Set(YarnChoice::Join(join)));
+    let terms = book.fabric().terms;
+    let reply = said(book, YarnSaid::AskJoin { now: book.yarn_settings().join, terms });
+    let key_of =
+        |join| yarn_key(YarnCaption::Join(join, terms), YarnButton::Set(YarnChoice::Join(join)));
     let reply = Join::ALL.into_iter().fold(reply, |reply, join| reply.keys([key_of(join)]));
     reply.keys([key(Caption::Back, YarnButton::Settings)])
 }

@@ -7,6 +7,8 @@ use super::{Words, plain};
 use crate::blanket::NextFault;
 use crate::chat::blankets::{BlanketCaption, BlanketSaid, BlanketsSaid, Years};
 
+const TAP_OR_TYPE: &str = "Tap one, or type a day, like 14 Jan.";
+
 pub fn said(said: &BlanketsSaid) -> Words {
     match said {
         BlanketsSaid::List { blankets, next_from } => {
@@ -25,7 +27,7 @@ pub fn said(said: &BlanketsSaid) -> Words {
             },
         ]),
         BlanketsSaid::AskNext => {
-            plain(["Which day is the first row of the next blanket?".to_owned()])
+            plain(["Which day is the first row of the next blanket?", TAP_OR_TYPE].map(str::to_owned))
         }
         BlanketsSaid::Offer { first_day, last_day } => plain([
             format!("The next blanket would go from {} to {}.", full(*first_day), full(*last_day)),
@@ -34,7 +36,13 @@ pub fn said(said: &BlanketsSaid) -> Words {
         BlanketsSaid::Begun { first_day, last_day } => plain([
             format!("The next blanket goes from {} to {}.", full(*first_day), full(*last_day)),
             "It has the scale, colours, question, hours, stitch and blocks of this one.".to_owned(),
-            "To change them: /blankets, take it up, then /settings.".to_owned(),
+            format!(
+                "To change them: /blankets, {}, then /settings.",
+                caption(BlanketCaption::TakeUp(Years {
+                    first_day: *first_day,
+                    last_day: *last_day
+                }))
+            ),
         ]),
         BlanketsSaid::Refused { day, fault } => refused(day.map(full).as_deref(), *fault),
         BlanketsSaid::Gone => {
@@ -42,7 +50,7 @@ pub fn said(said: &BlanketsSaid) -> Words {
         }
         BlanketsSaid::AskMove { first_day } => plain([
             "Which day is the first row of the next blanket?".to_owned(),
-            format!("Now: {}.", full(*first_day)),
+            format!("Now: {}. {TAP_OR_TYPE}", full(*first_day)),
         ]),
         BlanketsSaid::Moved { first_day, last_day } => plain([
             format!("The next blanket goes from {} to {}.", full(*first_day), full(*last_day)),
@@ -133,6 +141,12 @@ pub fn caption(caption: BlanketCaption) -> String {
         BlanketCaption::Begin(day) => format!("Begin on {} {}", short(day), day.year()),
         BlanketCaption::AskMove => "Move next blanket".to_owned(),
         BlanketCaption::AskDelete => "Delete next blanket".to_owned(),
-        BlanketCaption::Delete(day) => format!("Delete {} {}", short(day), day.year()),
+        BlanketCaption::Delete(years) => {
+            let (first, last) = (years.first_day.year(), years.last_day.year());
+            match first == last {
+                true => format!("Delete {}", name(years)),
+                false => format!("Delete blanket {first} to {last}"),
+            }
+        }
     }
 }

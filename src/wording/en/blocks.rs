@@ -66,7 +66,7 @@ fn ends_to_weave(ends: EndsSaid, finished: Option<FinishSaid>) -> Vec<String> {
         None => format!("Ends to weave in, of rows 1 to {rows}: {ends}."),
     }];
     if saved > 0 {
-        lines.push(format!("Carrying colours over up to 5 rows from here would save {saved}."));
+        lines.push(format!("Carrying at most 5 rows from here on leaves {saved} fewer."));
     }
     lines
 }
@@ -102,6 +102,8 @@ pub fn brief_list(blocks: &[BlockInBrief]) -> Words {
 
 fn so_far(worked: u16, rows: usize) -> String {
     match usize::from(worked) {
+        0 if rows == 1 => "Its 1 row is not worked".to_owned(),
+        1 if rows == 1 => "Its 1 row is worked".to_owned(),
         0 => format!("None of {rows} rows is worked"),
         all if all == rows => format!("All {rows} rows are worked"),
         1 => format!("1 of {rows} rows is worked"),

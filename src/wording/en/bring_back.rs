@@ -11,15 +11,15 @@ pub fn said(said: &BringBackSaid) -> Words {
     match said {
         BringBackSaid::Offer { file, replaces: None } => plain([
             format!("In the file: {}.", summary(file)),
-            "Nothing is changed yet.".to_owned(),
+            "Nothing that is here would be deleted. Nothing is changed yet.".to_owned(),
         ]),
         BringBackSaid::Offer { file, replaces: Some(before) } => plain([
             format!("In the file: {}.", summary(file)),
             format!("Here now: {}.", summary(&before.book)),
             match before.differing {
-                0 => "No day differs.".to_owned(),
-                1 => "1 day differs.".to_owned(),
-                days => format!("{days} days differ."),
+                0 => "The tier differs on no day.".to_owned(),
+                1 => "The tier differs on 1 day.".to_owned(),
+                days => format!("The tier differs on {days} days."),
             },
             "What is here and not in the file would be deleted. Hours and reminders stay."
                 .to_owned(),
@@ -37,7 +37,7 @@ pub fn said(said: &BringBackSaid) -> Words {
             .into_iter()
             .chain(paused.then(|| "I am not asking now. /resume goes on with it.".to_owned())),
         ),
-        BringBackSaid::Left => plain(["I left the file. Nothing was changed.".to_owned()]),
+        BringBackSaid::Left => plain(["The file was not used. Nothing was changed.".to_owned()]),
         BringBackSaid::Refused(refusal) => refused(*refusal),
     }
 }

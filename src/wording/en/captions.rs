@@ -91,7 +91,7 @@ pub fn caption(caption: &Caption) -> String {
         Caption::Ridges(1) => "1 ridge",
         Caption::Ridges(count) => return format!("{count} ridges"),
         Caption::AfterRows { from, to } if from == to => return format!("After row {to}"),
-        Caption::AfterRows { from, to } => return format!("After row {from} to {to}"),
+        Caption::AfterRows { from, to } => return format!("After one of rows {from} to {to}"),
         Caption::CrossOffRows { from, to } if from == to => return format!("Cross off row {to}"),
         Caption::CrossOffRows { from, to } => return format!("Cross off rows {from} to {to}"),
         Caption::TakeBackTo(row) => return format!("Take back to row {row}"),
@@ -112,19 +112,18 @@ pub fn caption(caption: &Caption) -> String {
         Caption::RowByRow => "Row by row",
         Caption::StopHere => "Stop here",
         Caption::ToBlockEnd => "To the end of the block",
-        Caption::LeaveIt => "Leave it",
+        Caption::LeaveRow(row) => return format!("Leave row {row} as it is"),
         Caption::PullBack { to, rows } => return pull_back(*to, *rows),
     };
     plain.to_owned()
 }
 
-/// How many rows come off is said before the tap. A phone shows about 30 characters.
+/// Which rows come off is said before the tap. A phone shows about 30 characters.
 fn pull_back(to: RowNumber, rows: u16) -> String {
-    let count = if rows == 1 { "1 row".to_owned() } else { format!("{rows} rows") };
-    match to.0 {
-        0 => format!("Pull back all ({count})"),
-        row if row > 99 && rows > 99 => format!("Pull back to {row} ({count})"),
-        row => format!("Pull back to row {row} ({count})"),
+    let (first, last) = (to.0.saturating_add(1), to.0.saturating_add(rows));
+    match rows {
+        1 => format!("Pull back 1 row: {last}"),
+        _ => format!("Pull back {rows} rows: {first} to {last}"),
     }
 }
 

@@ -34,7 +34,7 @@ pub fn consent(local: Option<&str>) -> Words {
         "One question each evening. Each answer is one blanket row.",
         "Kept here: account number, answers, notes, rows, yarn, settings. Whoever runs \
          this server can read them.",
-        format!("{NOT_ENCRYPTED} /erase deletes it all."),
+        format!("{NOT_ENCRYPTED} /erase deletes what is kept."),
     ]
     .and(with_local(local))
 }
@@ -50,7 +50,7 @@ pub fn help(owner: bool, local: Option<&str>, people: &[String]) -> Words {
         "You can also type a tier, or its number: 1 is the lowest.",
         "To find your place in a block, type: where am I",
         "Yarn you weighed: type its colour and grams, like Shingle 83. A ball that came: Shingle \
-         +50. What is there without a scale: Shingle = 70.",
+         +50. What is there, not weighed: Shingle = 70.",
         "Other text is a note on the day I asked about, or else on the day you answered last. \
          Reply to a question, and it is a note on that day.",
         "Edit your message, and the note changes. Deleting a message in this chat does not delete \

@@ -24,7 +24,8 @@ pub fn say(said: &ColoursSaid) -> Words {
         ],
         ColoursSaid::AskAnotherCode { yarn } => lines![
             format!("What colour is {}?", name(yarn)),
-            "Type its code, like #AC944B. Nothing is changed yet.",
+            "Type its colour code, like #AC944B. A drawing program shows it.",
+            "Nothing is changed yet.",
         ],
         ColoursSaid::Another(said) => another(said),
         ColoursSaid::Palettes(said) => palettes(said),
@@ -35,7 +36,7 @@ pub fn say(said: &ColoursSaid) -> Words {
 pub fn refused(refusal: &ColoursRefusal) -> Words {
     match refusal {
         ColoursRefusal::Code { typed } => lines![
-            format!("I do not know the code {}. Nothing was changed.", quoted(typed)),
+            format!("I do not know the colour code {}. Nothing was changed.", quoted(typed)),
             "A code has six digits or letters from A to F, like #AC944B.",
         ],
         ColoursRefusal::Name(LabelFault::Empty) => {
@@ -120,9 +121,14 @@ fn to_change(check: &Check) -> Vec<String> {
          cure a pair that looks alike."
             .to_owned(),
         match check.change.as_slice() {
-            [one] => format!("It is enough to change {}. Tap it to see to what.", name(one)),
+            [one] => format!(
+                "For these four kinds of sight it is enough to change {}. Photos and dim light are \
+                 not counted. Tap it to see to what.",
+                name(one)
+            ),
             several => format!(
-                "It is enough to change these {}: {}. Tap one to see to what.",
+                "For these four kinds of sight it is enough to change these {}: {}. Photos and dim \
+                 light are not counted. Tap one to see to what.",
                 several.len(),
                 names(several)
             ),
@@ -253,12 +259,16 @@ fn another(said: &AnotherSaid) -> Words {
         rows => format!("{rows} rows of {before} wait to be worked. They get {now}."),
     });
     lines.push(match said.near.as_slice() {
-        [] => format!("{now} can be told apart from each other colour."),
+        [] => format!("{now} {APART}"),
         near => format!("For some eyes {now} is close to {}.", names(near)),
     });
     lines.push("Nothing is changed yet.".to_owned());
     heading(&format!("{now} {}", written_hex(said.rgb))).and(plain(lines))
 }
+
+/// What the check of the pairs counts: bright light, in the four views of eyes.
+const APART: &str =
+    "can be told apart from each other colour in bright light, for all four kinds of sight.";
 
 fn one(said: &ColourSaid) -> Words {
     let mut lines = vec![format!("Code: {}.", written_hex(said.rgb))];
@@ -268,12 +278,11 @@ fn one(said: &ColourSaid) -> Words {
         rows => lines.push(format!("{rows} rows are worked in it.")),
     }
     match said.near.as_slice() {
-        [] => lines.push("It can be told apart from each other colour.".to_owned()),
+        [] => lines.push(format!("It {APART}")),
         near => {
             lines.push(format!("For some eyes it is close to {}.", names(near)));
             lines.push(match said.shade {
-                true => "Below is the nearest shade that can be told apart from each other colour."
-                    .to_owned(),
+                true => format!("A shade below {APART}"),
                 false => "No darker or lighter shade of it can be told apart from each other \
                     colour. Another hue can be."
                     .to_owned(),
@@ -289,7 +298,11 @@ fn one(said: &ColourSaid) -> Words {
 }
 
 fn palettes(said: &PalettesSaid) -> Words {
-    let mut lines = vec!["In each, every pair can be told apart. Lowest tier first:".to_owned()];
+    let mut lines = vec![
+        "In each, every pair can be told apart in bright light, for all four kinds of sight. Lowest \
+         tier first:"
+            .to_owned(),
+    ];
     lines.extend(said.palettes.iter().map(|(palette, tiers, joining)| {
         format!("{palette}: {}; joining colour {joining}.", tiers.join(", "))
     }));

@@ -27,6 +27,10 @@ pub fn default_may_fit(day: NaiveDate, said: &TierSaid) -> Words {
 
 pub fn which_of_these(day: NaiveDate, tiers: &[TierSaid]) -> Words {
     let words = tiers.iter().filter_map(own_words);
+    if let [one] = tiers {
+        let line = format!("Then {} may fit.", name(&one.tier));
+        return heading(day).and(lines![line]).and(plain(words)).and(lines!["Nothing is kept yet."]);
+    }
     heading(day).and(lines!["Which of these fits the day?"]).and(plain(words))
 }
 
@@ -213,11 +217,11 @@ pub fn all_assumed(count: usize, tier: &Label) -> Words {
     let tier = name(tier);
     match count {
         1 => lines![
-            format!("1 open day is now set to {tier}, because you said so."),
+            format!("1 open day is now set to {tier}."),
             "It stays marked as set. To change it, type /today and its date.",
         ],
         _ => lines![
-            format!("{count} open days are now set to {tier}, because you said so."),
+            format!("{count} open days are now set to {tier}."),
             "They stay marked as set. To change one, type /today and its date.",
         ],
     }
@@ -251,7 +255,8 @@ pub fn no_such_row(blocks: u16, rows: u16) -> Words {
         1 => format!("The blanket is 1 block of {rows} rows. Nothing was changed."),
         _ => format!("The blanket has {blocks} blocks of {rows} rows. Nothing was changed."),
     };
-    lines![blanket, format!("Type it like: worked up to block {}, row 12", blocks.min(3))]
+    let (block, row) = (blocks.min(3), rows.min(12));
+    lines![blanket, format!("Type it like: worked up to block {block}, row {row}")]
 }
 
 pub fn row_waits(block: BlockNumber, day: NaiveDate, to_come: bool) -> Words {

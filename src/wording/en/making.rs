@@ -2,7 +2,7 @@
 
 mod blocks;
 mod captions;
-mod names;
+pub mod names;
 mod refusals;
 mod size;
 mod stitch;
@@ -26,13 +26,13 @@ pub fn say(said: &MakingSaid) -> Words {
         MakingSaid::Blocks(said) => heading("Blocks").and(plain(blocks::whole(said))),
         MakingSaid::AskCut => blocks::ask_cut(),
         MakingSaid::AskDays => {
-            lines!["How many days has a block?", "Type a number from 1 to 60, like 10.",]
+            lines!["How many days does a block have?", "Type a number from 1 to 60, like 10.",]
         }
         MakingSaid::StripWarning { rows, height_cm, by_swatch } => {
             blocks::strip(*rows, *height_cm, *by_swatch)
         }
         MakingSaid::AskRows { least, most, now } => lines![
-            format!("How many rows has a block? Now: {now}."),
+            format!("How many rows does a block have? Now: {now}."),
             format!("It has a row for each day, so {least} or more. The others are filler rows."),
             format!("Type a number from {least} to {most}."),
         ],
@@ -55,7 +55,7 @@ pub fn say(said: &MakingSaid) -> Words {
             format!("Tap a number, or type one from 1 to {most}."),
         ],
         MakingSaid::AskBorder { most } => lines![
-            "How many rounds has the border?",
+            "How many rounds does the border have?",
             format!("Tap a number, or type one from 0 to {most}."),
         ],
         MakingSaid::Worked(said) => worked::shown(said),

@@ -12,7 +12,7 @@ use crate::blanket::How;
 use crate::blanket::Side;
 use crate::chat::commands::Command;
 use crate::chat::outcome::Offline;
-use crate::chat::say::{Kept, LeftOut, Say};
+use crate::chat::say::{Begins, Kept, LeftOut, Say};
 
 pub use lexicon::LEXICON;
 
@@ -72,7 +72,10 @@ pub fn say(say: &Say) -> Words {
         Say::OnlyPrivate => lines!["I answer in a private chat, never in a group."],
         Say::Consent { local } => care::consent(local.as_deref()),
         Say::Agreed { local } => care::agreed(local.as_deref()),
-        Say::Declined => lines!["You did not agree. Nothing was kept."],
+        Say::Declined => lines![
+            "You did not agree. Nothing was kept.",
+            "To agree after all, open the same link within its hour.",
+        ],
 
         Say::AskPlace => lines!["Type your city, or the nearest big one."],
         Say::UnknownPlace { typed } => lines![
@@ -100,7 +103,7 @@ pub fn say(say: &Say) -> Words {
             "Type it like 21:00 or 9 pm.",
         ],
         Say::WhichHour { hours } => settings::which_hour(*hours),
-        Say::AskFirstDay => lines!["Which day is the first row?"],
+        Say::AskFirstDay => lines!["Tap or type the first day."],
         Say::UnknownFirstDay { typed } => lines![
             format!("I do not know the day {}. Nothing was changed.", quoted(typed)),
             "Type it like 14 Jan or 2027-01-14.",
@@ -109,7 +112,7 @@ pub fn say(say: &Say) -> Words {
             format!("A blanket cannot begin on {}. Nothing was changed.", full(*day)),
             "Choose a day less than a year ago, or at most a year from today.",
         ],
-        Say::Ready { first_day, time, begun } => ready(&full(*first_day), *time, *begun),
+        Say::Ready { first_day, time, begins } => ready(&full(*first_day), *time, *begins),
         Say::PracticeQuestion { day, asks } => {
             days::question(*day, asks.as_ref()).and(lines![days::PRACTICE])
         }
@@ -157,7 +160,7 @@ pub fn say(say: &Say) -> Words {
         Say::RowsMoved { block, worked } => rows::moved(block, *worked),
         Say::UnknownRows { typed, rows_max } => lines![
             format!("I do not know how many rows {} is. Nothing was changed.", quoted(typed)),
-            format!("Type a number from 1 to {rows_max}, like /rows 12."),
+            format!("Type a number from 1 to {rows_max}, like /rows {}.", 12.min(*rows_max)),
             "You can also type minutes, like /rows 40 min, or /rows block.",
         ],
         Say::BlanketDone => lines!["Every row of the blanket is worked."],
@@ -169,7 +172,9 @@ pub fn say(say: &Say) -> Words {
         Say::PutOff { day, asks, moved, paused } => days::put_off(*day, *asks, *moved, *paused),
         Say::LeftOpen { day } => days::left_open(*day),
         Say::Nudge { day, asks } => days::nudge(*day, asks.as_ref()),
-        Say::RecapReady => lines!["Your week is ready."],
+        Say::RecapReady => {
+            lines!["Your week is ready.", "To change or stop this message, type /settings."]
+        }
         Say::Recap(said) => recap::whole(said),
 
         Say::NoOpenDays => days::no_open_days(),
@@ -284,10 +289,16 @@ pub fn say(say: &Say) -> Words {
         Say::SetUpFirst => lines!["There is no blanket yet. These steps come first."],
         Say::SetUpWaits => lines!["Set-up waits here. Send /start to go on."],
         Say::AskErase => lines![
-            "This deletes all that is kept about you here: answers, notes, rows, yarn, settings.",
-            "It cannot be taken back. Type ERASE to do it, or /cancel.",
+            "This deletes all that is kept about you here, of every blanket: answers, notes, rows, \
+             yarn, people and numbers, settings.",
+            "To come back, you need a new invitation. /export gives you a copy first.",
+            "It cannot be taken back. Type ERASE in capital letters to do it, or /cancel.",
         ],
-        Say::EraseNotConfirmed => lines!["Nothing was erased."],
+        Say::EraseNotConfirmed { cancelled: true } => lines!["Nothing was erased."],
+        Say::EraseNotConfirmed { cancelled: false } => lines![
+            "Nothing was erased, and that line was not kept.",
+            "To erase, type /erase, then ERASE in capital letters.",
+        ],
         Say::Erased => lines![
             "Everything kept about you here is erased.",
             "I cannot reach the messages in this chat. You can delete the chat yourself.",
@@ -388,11 +399,14 @@ pub fn description(command: Command) -> &'static str {
     }
 }
 
-fn ready(first_day: &str, time: NaiveTime, begun: bool) -> Words {
-    match begun {
-        true => lines![format!("Set up. I ask every day at {}.", clock(time))],
-        false => {
-            lines![format!("Set up. From {first_day} I ask every day at {}.", clock(time))]
+fn ready(first_day: &str, time: NaiveTime, begins: Begins) -> Words {
+    let at = clock(time);
+    let row_1 = format!("Set up. Row 1 is {first_day}. I ask every day at {at}.");
+    match begins {
+        Begins::Later => lines![format!("Set up. From {first_day} I ask every day at {at}.")],
+        Begins::Today => lines![format!("Set up. I ask every day at {at}.")],
+        Begins::Earlier => {
+            lines![row_1, "The days before today are open. /open goes through them."]
         }
     }
 }
@@ -403,10 +417,10 @@ fn said_kept(kept: &Kept) -> Words {
     let first = match kept.how {
         How::Answered => format!("Kept: {day}, {tier}."),
         How::ForNow => format!("Kept for now: {day}, {tier}."),
-        How::Assumed => format!("Set because you said so: {day}, {tier}."),
+        How::Assumed => format!("Set to the default tier: {day}, {tier}."),
     };
     let second = match &kept.stitched_in {
-        Some(other) => format!("Row {row} is worked as {}, now {yarn}.", name(other)),
+        Some(other) => format!("Row {row} is worked in {}. {tier} is {yarn}.", name(other)),
         None => format!("Row {row}, {}, {yarn}.", side(kept.side)),
     };
     lines![first, second]

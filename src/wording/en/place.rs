@@ -68,7 +68,7 @@ pub fn which(said: &WhichPlace) -> Words {
     let WhichPlace { block, places, more } = said;
     let place = |(first, last): &(RowNumber, RowNumber)| match first == last {
         true => format!("After row {first}."),
-        false => format!("After a row from {first} to {last}."),
+        false => format!("After one of rows {first} to {last}."),
     };
     let mut lines = vec![format!("These places in {} fit:", block_name(block))];
     lines.extend(places.iter().map(place));
@@ -140,17 +140,17 @@ fn next_row(next: &NextRow) -> String {
     }
 }
 
-/// Common practice, and said to be that.
+/// Common practice, so it begins with "usually".
 fn tail(tail: StartTail) -> String {
     match tail {
         StartTail::Chain(edge) => format!(
-            "The right side faces you when the tail of the starting chain is at the lower {} \
-             (common practice).",
+            "Usually the right side faces you when the tail of the starting chain is at the lower \
+             {}.",
             self::edge(edge)
         ),
         StartTail::CastOn { long_tail } => format!(
-            "The right side faces you when the tail of a long-tail cast-on is at the lower {}, or \
-             that of a knitted or cable cast-on at the lower {} (common practice).",
+            "Usually the right side faces you when the tail of a long-tail cast-on is at the lower \
+             {}, or that of a knitted or cable cast-on at the lower {}.",
             edge(long_tail),
             edge(long_tail.other())
         ),

@@ -42,7 +42,10 @@ fn begins(said: &RowToWork) -> Option<String> {
         (Handling::Carry { from }, _) => format!("Carry: {yarn} comes up from row {from}."),
         (Handling::Change, Craft::Knit) => format!("Change: start the row with {yarn}."),
         (Handling::Change, Craft::Crochet) => match fabric.turned {
-            true => format!("Change: {yarn} came in with the last stitch of row {below}."),
+            true => format!(
+                "Change: {yarn} comes in with the last pull-through of row {below}. If another \
+                 colour is on the hook, take out that loop and use {yarn}."
+            ),
             false => format!("Join {yarn} in the first stitch."),
         },
     })

@@ -58,8 +58,8 @@ pub fn say(said: &ScaleSaid) -> Words {
         ],
         ScaleSaid::AskColour { yarn, offers } => {
             let how = match offers {
-                true => "Tap a colour, or type its code, like #4F7FB0.",
-                false => "Type its code, like #4F7FB0.",
+                true => "Tap a colour, or type its colour code, like #4F7FB0.",
+                false => "Type its colour code, like #4F7FB0. A drawing program shows it.",
             };
             lines![format!("{} is a new yarn. What colour is it?", name(yarn)), how]
         }
@@ -77,11 +77,12 @@ fn in_list(place: usize, tier: &TierInList) -> String {
 fn ask_remove(tier: &Label, days: usize, worked: usize) -> Words {
     let rows = match worked {
         0 => "None of their rows is worked.".to_owned(),
-        1 => "1 of their rows is worked. It stays worked, and differs if its yarn is another then."
+        1 => "1 of their rows is worked. It stays worked. If the new tier has \
+              another yarn, it differs from its day."
             .to_owned(),
         _ => format!(
-            "{worked} of their rows are worked. They stay worked, and differ if their yarn is \
-             another then."
+            "{worked} of their rows are worked. They stay worked. If the new tier has another \
+             yarn, they differ from their days."
         ),
     };
     lines![

@@ -18,7 +18,7 @@ async fn a_palette_with_two_colours_alike_is_mended_by_the_shade_the_bot_offers(
         "Normal sight: each pair can be told apart.",
         "red and green and sees red as dark (protan): Kelp and Brick look the same.",
         "does not cure a pair that looks alike.",
-        "It is enough to change Kelp. Tap it to see to what.",
+        "For these four kinds of sight it is enough to change Kelp. Tap it to see to what.",
     ] {
         assert!(said.contains(line), "{line} is not in {said}");
     }
@@ -36,7 +36,7 @@ async fn a_palette_with_two_colours_alike_is_mended_by_the_shade_the_bot_offers(
     ] {
         assert!(said.contains(line), "{line} is not in {said}");
     }
-    assert!(!said.contains("It is enough to change"), "{said}");
+    assert!(!said.contains("For these four kinds of sight it is enough to change"), "{said}");
     assert_eq!(bad_pairs(&colours(&world).await), []);
     // The last change can be taken back after a restart too, and the row is worked throughout.
     world = world.restart().await;

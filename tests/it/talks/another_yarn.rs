@@ -27,7 +27,8 @@ fn the_way_to_another_yarn_shows_what_will_be_so_and_then_keeps_it() {
     );
     assert_eq!(
         maren.types(" Sea  Kelp "),
-        "What colour is Sea Kelp?\nType its code, like #AC944B. Nothing is changed yet."
+        "What colour is Sea Kelp?\nType its colour code, like #AC944B. A drawing program shows it.\n\
+         Nothing is changed yet."
     );
     assert_eq!(
         maren.types("8fa3b0"),
@@ -57,13 +58,13 @@ fn worked_rows_do_not_differ_from_a_yarn_that_came_after_theirs() {
     let mut maren = followed();
     assert_eq!(maren.book().differing_rows(), 0);
     let said = maren.does(&["/today 1 Jan", "[Change]", "[A bit rough]"]);
-    assert!(!said.contains("is worked as Kelp"), "{said}");
+    assert!(!said.contains("is worked in Kelp"), "{said}");
     let block = maren.types("/block 1");
     assert!(block.contains("Kelp"), "{block}");
     assert!(!block.contains("now Sea Kelp"), "{block}");
     // Another answer makes the row differ.
     let said = maren.does(&["/today 1 Jan", "[Change]", "[Smooth]"]);
-    assert!(said.contains("Row 1 is worked as Kelp, now Brick."), "{said}");
+    assert!(said.contains("Row 1 is worked in Kelp. Smooth is Brick."), "{said}");
     assert_eq!(maren.book().differing_rows(), 1);
     // And a row in a tier whose yarn never was Kelp.
     assert!(maren.book().differs(KELP, YarnId(6)) && !maren.book().differs(KELP, YarnId(9)));
@@ -142,10 +143,10 @@ fn what_is_no_name_and_no_code_changes_nothing_and_may_be_typed_anew() {
         (name, "83", "This name has no letter."),
         (name, "kelp", "Another colour is called Kelp."),
         (name, "HARBOUR BLUE.", "Another colour is called Harbour Blue."),
-        (code, "red", "I do not know the code "),
-        (code, "#12345", "I do not know the code "),
-        (code, bidi, "I do not know the code "),
-        (code, "<b>#AC944B</b>", "I do not know the code "),
+        (code, "red", "I do not know the colour code "),
+        (code, "#12345", "I do not know the colour code "),
+        (code, bidi, "I do not know the colour code "),
+        (code, "<b>#AC944B</b>", "I do not know the colour code "),
     ];
     for (acts, typed, expected) in cases {
         let mut maren = worked();

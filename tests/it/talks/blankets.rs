@@ -116,6 +116,39 @@ fn the_next_blanket_is_like_this_one_but_for_days_rows_and_yarn_on_hand() {
 }
 
 #[test]
+fn the_first_question_of_the_next_blanket_keeps_its_distance_from_the_last_one() {
+    let mut maren = with_next();
+    maren.does(&["/settings", "[Hour of the question]", "23:30"]);
+    maren.turn("2028-01-01 00:10");
+    let (last, asked_at) = *maren.asked.last().unwrap();
+    assert_eq!(last, day("2027-12-31"));
+    maren.does(&["/settings", "[Hour of the question]", "07:00"]);
+    maren.turn("2028-01-01 20:00");
+    let (first, next_at) = *maren.asked.last().unwrap();
+    assert_eq!(first, day("2028-01-01"));
+    assert!(next_at - asked_at >= chrono::TimeDelta::hours(12), "{asked_at} {next_at}");
+}
+
+#[test]
+fn a_button_from_before_another_blanket_was_taken_up_changes_nothing_of_that_one() {
+    let mut maren = with_next();
+    // Each of the two has one ball of Shingle.
+    maren.does(&["/yarn", "[Add a ball]", "[Shingle]", "50"]);
+    let message = maren.messages.len() - 1;
+    let keys = maren.messages[message].keys.clone();
+    let undo = keys.into_iter().find(|(caption, _)| caption == "Undo").unwrap().1;
+    maren.does(&["/blankets", "[Work on the blanket of 2028]"]);
+    maren.does(&["/yarn", "[Add a ball]", "[Shingle]", "50"]);
+    let before = maren.maker.clone();
+    let said = maren.taps_button(undo, message);
+    assert_eq!(said, "That button is from an earlier step. Nothing was changed.");
+    assert_eq!(maren.maker, before);
+    // Its own is taken back.
+    maren.taps("Undo");
+    assert_ne!(maren.maker.others, before.others);
+}
+
+#[test]
 fn the_questions_go_on_into_the_next_blanket() {
     let mut maren = with_next();
     maren.turn("2028-01-02 22:00");

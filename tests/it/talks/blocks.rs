@@ -232,12 +232,12 @@ fn the_size_and_what_carrying_would_save_are_said_where_they_are_known() {
         line(&mut maren),
         [
             "Ends to weave in, of rows 1 to 7: 10.",
-            "Carrying colours over up to 5 rows from here would save 4.",
+            "Carrying at most 5 rows from here on leaves 4 fewer.",
         ]
     );
     // What is cut cannot be carried any more.
     maren.does(&["/rows 3", "[Worked]"]);
-    assert_eq!(line(&mut maren)[1], "Carrying colours over up to 5 rows from here would save 2.");
+    assert_eq!(line(&mut maren)[1], "Carrying at most 5 rows from here on leaves 2 fewer.");
     assert_eq!(line(&mut saved(Carry::Five)).len(), 1);
 }
 

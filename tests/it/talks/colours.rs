@@ -63,7 +63,7 @@ fn no_pair_of_a_ready_palette_is_close_for_anybody_whatever_the_number_of_tiers(
         let said = maren.does(&check_and(&["[Ready palettes]", &format!("[{name}]")]));
         assert!(said.starts_with(&format!("Colours\nYour yarns are those of {name} now.\n")));
         assert_eq!(said.matches("each pair can be told apart").count(), 4, "{said}");
-        assert!(!said.contains("It is enough to change"), "{said}");
+        assert!(!said.contains("For these four kinds of sight it is enough to change"), "{said}");
         let kept: Vec<_> = maren.book().yarns().iter().map(|yarn| yarn.rgb).collect();
         let taken: Vec<_> =
             palette.of_tiers(7).iter().chain([joining]).map(|(_, rgb)| *rgb).collect();
@@ -81,7 +81,8 @@ fn a_pair_that_looks_alike_is_named_and_cured_by_the_shade_that_is_offered() {
         let said = maren.does(CHECK);
         assert!(said.contains("\nNormal sight: Shingle and Net Float look the same.\n"), "{said}");
         assert!(said.contains("does not cure a pair that looks alike.\n"), "{said}");
-        assert!(said.contains("\nIt is enough to change Shingle. Tap it"), "{said}");
+        let enough = "\nFor these four kinds of sight it is enough to change Shingle. Photos";
+        assert!(said.contains(enough), "{said}");
         assert!(said.contains("Lay two strands together, and look at a black-and-white photo"));
         assert_eq!(maren.labels()[0], "Shingle");
         let said = maren.taps("Shingle");
@@ -91,7 +92,7 @@ fn a_pair_that_looks_alike_is_named_and_cured_by_the_shade_that_is_offered() {
         let code = shade.split(": ").nth(1).unwrap();
         assert!(said.starts_with(&format!("Colours\nShingle is {code} now.\n")), "{said}");
         assert!(said.contains("\nNormal sight: each pair can be told apart.\n"), "{said}");
-        assert!(!said.contains("It is enough to change"), "{said}");
+        assert!(!said.contains("For these four kinds of sight it is enough to change"), "{said}");
     }
 }
 
@@ -111,10 +112,10 @@ fn colours_that_do_not_suffice_alone_are_changed_together() {
         maren.does(&check_and(&["[See or change a colour]", &format!("[{name}]"), code]));
     }
     let said = maren.does(CHECK);
-    assert!(said.contains("It is enough to change these 2: Shingle, Brick."), "{said}");
+    assert!(said.contains("For these four kinds of sight it is enough to change these 2: Shingle, Brick."), "{said}");
     assert!(said.contains("\nChanged together: Shingle #"), "{said}");
     let said = undone(&mut maren, &["[Change these 2 together]"]);
-    assert!(!said.contains("It is enough to change"), "{said}");
+    assert!(!said.contains("For these four kinds of sight it is enough to change"), "{said}");
 }
 
 #[test]
@@ -153,7 +154,7 @@ fn what_is_no_code_and_no_name_changes_nothing_and_may_be_typed_anew() {
     let code = ["[See or change a colour]", "[Kelp]"];
     let name = ["[See or change a colour]", "[Kelp]", "[Another name]"];
     let (long, bidi) = ("x".repeat(25), "\u{202E}Kelp\u{202C}");
-    let no_code = "I do not know the code ";
+    let no_code = "I do not know the colour code ";
     let cases: [(&[&str], &str, &str); 24] = [
         (&code, "", no_code),
         (&code, "#", no_code),
@@ -284,7 +285,7 @@ fn twelve_colours_that_are_one_are_said_in_few_lines_and_none_is_forbidden() {
     assert!(said.chars().count() < 4000, "{}", said.chars().count());
     let before = maren.book().clone();
     let said = maren.does(&["[Ready palettes]", "[Shed]"]);
-    assert!(!said.contains("It is enough to change"), "{said}");
+    assert!(!said.contains("For these four kinds of sight it is enough to change"), "{said}");
     assert_ne!(*maren.book(), before);
 }
 
@@ -367,6 +368,23 @@ fn alike() -> Talker {
     let mut maren = maren();
     maren.does(&check_and(&["[See or change a colour]", "[Shingle]", "#EDBB3A"]));
     maren
+}
+
+#[test]
+fn undo_gives_no_yarn_a_name_that_another_got_meanwhile() {
+    let mut maren = maren();
+    maren.does(&check_and(&["[See or change a colour]", "[Kelp]", "[Another name]", "Moss"]));
+    let message = maren.messages.len() - 1;
+    let keys = maren.messages[message].keys.clone();
+    let undo = keys.into_iter().find(|(caption, _)| caption == "Undo").unwrap().1;
+    maren.does(&["/settings", "[Scale]", "[Add a tier]", "[As the lowest]", "Foggy", "Kelp"]);
+    maren.types("#112233");
+    let before = maren.maker.clone();
+    let names = before.book.as_ref().unwrap().yarns().iter().map(|yarn| yarn.name.as_str());
+    assert!(names.clone().any(|name| name == "Kelp") && names.clone().any(|name| name == "Moss"));
+    let said = maren.taps_button(undo, message);
+    assert_eq!(said, "Another colour is called Kelp. Nothing was changed.\nType another name.");
+    assert_eq!(maren.maker.book, before.book);
 }
 
 /// The acts change something, and *Undo* leads back to the book as it was.

@@ -9,11 +9,11 @@ fn a_changed_answer_shows_what_the_row_is_and_changes_no_row() {
     let maren = changed();
     assert_eq!(
         maren.messages.last().unwrap().text,
-        "Kept: Thursday 14 January, Smooth.\nRow 14 is worked as Shingle, now Brick."
+        "Kept: Thursday 14 January, Smooth.\nRow 14 is worked in Shingle. Smooth is Brick."
     );
     assert_eq!(
         maren.labels(),
-        ["Change", "Note", "For now", "Leave it", "Pull back to row 13 (9 rows)"]
+        ["Change", "Note", "For now", "Leave row 14 as it is", "Pull back 9 rows: 14 to 22"]
     );
     assert_eq!(worked(&maren), 22);
     // The list goes on above it.
@@ -24,7 +24,7 @@ fn a_changed_answer_shows_what_the_row_is_and_changes_no_row() {
 fn left_as_it_is_nothing_changes() {
     let mut maren = changed();
     let before = maren.maker.book.clone();
-    let said = maren.taps("Leave it");
+    let said = maren.taps("Leave row 14 as it is");
     assert_eq!(
         said,
         "Row 14 stays as it is worked, in Shingle.\nThursday 14 January stays Smooth."
@@ -32,7 +32,7 @@ fn left_as_it_is_nothing_changes() {
     assert_eq!(maren.maker.book, before);
     assert_eq!(maren.labels(), ["Change"]);
     // It is there whenever the day is looked at.
-    assert!(maren.types("/today 14 Jan").ends_with("Row 14 is worked as Shingle, now Brick."));
+    assert!(maren.types("/today 14 Jan").ends_with("Row 14 is worked in Shingle. Smooth is Brick."));
 }
 
 #[test]
@@ -42,7 +42,7 @@ fn pulled_back_the_rows_are_to_be_worked_and_their_yarn_is_on_hand() {
     maren.does(&["Shingle 100", "worked 30", "Shingle 92", "/today 14 Jan"]);
     let before = maren.types("/yarn");
     assert!(before.contains("Shingle: 92 g,"), "{before}");
-    let label = "Pull back to row 13 (17 rows)";
+    let label = "Pull back 17 rows: 14 to 30";
     let said = maren.does(&["/today 14 Jan", &format!("[{label}]")]);
     assert_eq!(
         said,
@@ -110,7 +110,7 @@ fn a_block_whose_ends_are_woven_in_is_not_pulled_back_by_a_tap() {
     let woven = Change::Finished { block: BlockNumber(1), finish, done: true };
     maren.maker.book.as_mut().unwrap().apply(&woven);
     maren.types("/today 14 Jan");
-    assert_eq!(maren.labels(), ["Change", "Note", "For now", "Leave it"]);
+    assert_eq!(maren.labels(), ["Change", "Note", "For now", "Leave row 14 as it is"]);
     let before = maren.maker.book.clone();
     maren.taps_token("1|pull|1|13|33");
     // Nor does Back of a card lead into it.

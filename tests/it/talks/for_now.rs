@@ -69,7 +69,7 @@ fn a_day_set_to_the_default_tier_stays_marked_everywhere() {
     let mut maren = set();
     assert_eq!(maren.how("2027-01-14"), Some(How::Assumed));
     let places = [
-        (vec!["/today 14 Jan"], "Set because you said so: Thursday 14 January, Ordinary."),
+        (vec!["/today 14 Jan"], "Set to the default tier: Thursday 14 January, Ordinary."),
         (vec!["/today 14 Jan", "[Change]"], "Kept now: Ordinary (set)."),
         (vec!["/rows"], "1 RS Thu 14 Shingle (set)"),
         (vec!["/recap"], "Thu 14 Jan: Ordinary (set)."),

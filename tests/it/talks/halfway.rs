@@ -166,7 +166,7 @@ fn after_a_week_in_a_pause_the_step_waits_where_it_was() {
         ("zone", "yes", "I ask every day at 21:00.\nPlace: Tokyo."),
         ("recap day", "Monday", "I ask every day at 21:00."),
         ("change", "Smooth", "Kept: Sunday 3 January, Smooth."),
-        ("erase", "no", "Nothing was erased."),
+        ("erase", "no", "Nothing was erased, and that line was not kept."),
         ("days of a block", "10", "Blocks\nEach block is 10 days."),
         ("rows of a block", "34", "Blocks\nEach block is a calendar month."),
         ("worked rows, typed", "41", "Rows of a block: 41 rows\n1 row is worked."),
@@ -235,7 +235,7 @@ fn set_up_waits_for_as_long_as_it_takes() {
     let steps: [(&[&str], &str, &str); 4] = [
         (&[], "Lisbon", "In Lisbon it is "),
         (&["Lisbon"], "yes", "When should I ask?"),
-        (&["Lisbon", "yes"], "21:00", "Which day is the first row?"),
+        (&["Lisbon", "yes"], "21:00", "Tap or type the first day."),
         (&["Lisbon", "yes", "21:00"], "today", "Set up. I ask every day at 21:00."),
     ];
     for (acts, typed, expected) in steps {

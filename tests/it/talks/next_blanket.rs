@@ -53,7 +53,7 @@ fn another_first_day_moves_its_days_and_keeps_all_else() {
     let said = maren.does(&["/blankets", "[Move next blanket]"]);
     assert_eq!(
         said,
-        "Which day is the first row of the next blanket?\nNow: Saturday 1 January 2028."
+        "Which day is the first row of the next blanket?\nNow: Saturday 1 January 2028. Tap one, or type a day, like 14 Jan."
     );
     assert_eq!(maren.labels(), ["Begin on Tue 1 Feb 2028", "Back"]);
     let said = maren.types("2028-01-08");
@@ -137,9 +137,9 @@ fn taken_back_it_is_gone_and_another_can_be_set_up() {
          It has no answer and no worked row. Your other blankets stay as they are.\n\
          It cannot be undone. A next blanket can be set up anew."
     );
-    assert_eq!(maren.labels(), ["Delete Sat 1 Jan 2028", "Leave it as it is"]);
+    assert_eq!(maren.labels(), ["Delete the blanket of 2028", "Leave it as it is"]);
     assert_eq!(maren.maker.others, before.others);
-    let said = maren.taps("Delete Sat 1 Jan 2028");
+    let said = maren.taps("Delete the blanket of 2028");
     assert_eq!(
         said,
         "Deleted. No blanket begins on Saturday 1 January 2028 now.\n\
@@ -172,7 +172,7 @@ fn taken_back_while_it_is_in_hand_the_one_logged_is_in_hand_and_its_lists_lose_t
     maren.does(&["/blankets", "[Work on the blanket of 2028]", "/yarn"]);
     let list = maren.messages.len() - 1;
     assert!(!maren.messages[list].keys.is_empty());
-    maren.does(&["/blankets", "[Delete next blanket]", "[Delete Sat 1 Jan 2028]"]);
+    maren.does(&["/blankets", "[Delete next blanket]", "[Delete the blanket of 2028]"]);
     assert_eq!(maren.maker.talk.in_hand, None);
     assert_eq!(maren.maker.in_hand(), Some(maren.book()));
     let list = &maren.messages[list];
@@ -186,7 +186,7 @@ fn taken_back_while_it_is_in_hand_the_one_logged_is_in_hand_and_its_lists_lose_t
 #[test]
 fn repeated_taps_say_the_same_and_change_nothing_more() {
     for (acts, label) in [
-        (&["/blankets", "[Delete next blanket]"][..], "Delete Sat 1 Jan 2028"),
+        (&["/blankets", "[Delete next blanket]"][..], "Delete the blanket of 2028"),
         (&["/blankets", "[Move next blanket]", "2028-01-08"], "Begin on Sat 8 Jan 2028"),
     ] {
         let mut maren = with_next();

@@ -169,7 +169,7 @@ fn setting_the_day_from_a_nudge_is_undone_by_one_tap() {
     maren.turn("2027-01-13 11:00");
     let before = maren.maker.book.clone();
     let said = maren.taps("Set Tue 12 Jan to Ordinary");
-    assert!(said.starts_with("Set because you said so: Tuesday 12 January, Ordinary."), "{said}");
+    assert!(said.starts_with("Set to the default tier: Tuesday 12 January, Ordinary."), "{said}");
     assert_eq!(maren.labels(), ["Change", "Note", "Undo"]);
     let said = maren.taps("Undo");
     assert!(said.starts_with("Taken back: Tuesday 12 January."), "{said}");

@@ -54,7 +54,7 @@ fn set_all_says_how_many_marks_them_and_is_undone_by_one_tap() {
     let said = maren.does(&["/open", "[Set all 3 to Ordinary]"]);
     assert_eq!(
         said,
-        "3 open days are now set to Ordinary, because you said so.\n\
+        "3 open days are now set to Ordinary.\n\
          They stay marked as set. To change one, type /today and its date."
     );
     for day in ["2027-01-12", "2027-01-13", "2027-01-15"] {

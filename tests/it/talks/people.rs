@@ -105,6 +105,28 @@ fn five_lines_are_all_and_an_old_button_adds_no_sixth() {
 }
 
 #[test]
+fn they_are_the_makers_whichever_blanket_is_logged() {
+    let mut maren = Talker::with_blanket("2027-12-20 20:00", "2027-01-01").without_nudges();
+    maren.does(&["/settings", "[People and numbers]"]);
+    add(&mut maren, IDA);
+    maren.does(&["/blankets", "[Next blanket]", "[Begin on Sat 1 Jan 2028]"]);
+    open(&mut maren);
+    maren.taps("Remove 1");
+    add(&mut maren, "Nadia, 555 0199");
+    let people = maren.book().people().clone();
+    assert_eq!(maren.maker.others[0].people(), &people);
+    maren.turn("2028-01-02 22:00");
+    assert_eq!(maren.book().plan().first_day(), "2028-01-01".parse().unwrap());
+    assert_eq!(maren.book().people(), &people);
+    let help = maren.types("/help");
+    assert!(help.contains("Nadia") && !help.contains("Ida"), "{help}");
+    // A line that is added now is in the blanket before too.
+    open(&mut maren);
+    add(&mut maren, "Tomas, 555 0111");
+    assert_eq!(maren.maker.others[0].people(), maren.book().people());
+}
+
+#[test]
 fn no_answer_and_no_note_brings_them_up() {
     let mut maren = maker();
     open(&mut maren);

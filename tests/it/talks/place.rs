@@ -7,8 +7,8 @@ use proptest::prelude::*;
 
 use super::talker::Talker;
 
-const CHAIN: &str = "The right side faces you when the tail of the starting chain is at the lower \
-    left (common practice).";
+const CHAIN: &str = "Usually the right side faces you when the tail of the starting chain is at the \
+    lower left.";
 
 #[test]
 fn three_stripes_that_fit_one_place_tell_the_row_its_side_and_what_would_be_crossed_off() {
@@ -201,14 +201,14 @@ fn the_hint_and_the_words_follow_hand_craft_and_side() {
         maren.does(&["where am I", "[Kelp]", "[Shingle]", "[Rosehip]"])
     };
     let mut fabric = Fabric { left_handed: true, ..Fabric::DEFAULT };
-    assert!(place(fabric).contains("starting chain is at the lower right (common practice)"));
+    assert!(place(fabric).contains("starting chain is at the lower right."));
     fabric.first_side = Side::Wrong;
     let said = place(fabric);
-    assert!(said.contains("starting chain is at the lower left (common practice)"), "{said}");
+    assert!(said.contains("starting chain is at the lower left."), "{said}");
     assert!(said.contains("Next: row 9, wrong side"), "{said}");
     let said = place(Fabric { stitch: Stitch::Stockinette, ..Fabric::DEFAULT });
     let cast_on = "long-tail cast-on is at the lower right, or that of a knitted or cable cast-on \
-        at the lower left (common practice)";
+        at the lower left.";
     assert!(said.contains(cast_on), "{said}");
     // A ridge a day: every row of the list begins on the right side, and rows are ridges.
     let ridge = Fabric { stitch: Stitch::Garter { day_is_ridge: true }, ..Fabric::DEFAULT };

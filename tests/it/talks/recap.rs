@@ -5,6 +5,8 @@ use duskrow::chat::enclosed::{Drawn, Enclosed};
 
 use super::talker::Talker;
 
+const READY: &str = "Your week is ready.\nTo change or stop this message, type /settings.";
+
 #[test]
 fn seven_days_say_what_each_has_and_the_work_what_is_ready() {
     let mut maren = week();
@@ -37,7 +39,7 @@ fn seven_days_say_what_each_has_and_the_work_what_is_ready() {
 #[test]
 fn the_weekly_message_tells_nothing_and_show_tells_all() {
     let mut maren = week();
-    assert_eq!(maren.turn("2027-01-17 18:00"), "Your week is ready.");
+    assert_eq!(maren.turn("2027-01-17 18:00"), READY);
     let came = maren.unasked.last().unwrap();
     assert!(came.reply.silent && came.reply.unasked);
     assert_eq!(maren.labels(), ["Show"]);
@@ -93,7 +95,7 @@ fn all_of_it_comes_at_once_only_where_that_was_asked_for() {
     assert!(said.contains("Mon 11 Jan: Smooth."), "{said}");
     maren.does(&["/settings", "[Weekly recap]", "[Send one line first]"]);
     maren.turn("2027-01-24 17:59");
-    assert_eq!(maren.turn("2027-01-24 18:00"), "Your week is ready.");
+    assert_eq!(maren.turn("2027-01-24 18:00"), READY);
 }
 
 #[test]

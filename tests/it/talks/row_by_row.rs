@@ -37,7 +37,8 @@ fn a_card_shows_the_row_its_steps_and_its_end() {
         maren.taps("Worked"),
         "Row 3. Right side. Shingle.\n\
          January, block 1 of 12. Sunday 3 January.\n\
-         Change: Shingle came in with the last stitch of row 2.\n\
+         Change: Shingle comes in with the last pull-through of row 2. If another colour is on the \
+         hook, take out that loop and use Shingle.\n\
          Chain 1, turn. 1 single crochet in each stitch: 36. US terms.\n\
          Last stitch: leave the loop on a marker.\n\
          Row 4 waits: Monday 4 January is open."

@@ -207,7 +207,8 @@ fn a_tier_is_added_in_a_new_yarn_whose_colour_is_typed() {
     maren.does(&["[Add a tier]", "[As the lowest]", "Wreck"]);
     assert_eq!(
         maren.types("Sea Glass"),
-        "Sea Glass is a new yarn. What colour is it?\nType its code, like #4F7FB0."
+        "Sea Glass is a new yarn. What colour is it?\n\
+         Type its colour code, like #4F7FB0. A drawing program shows it."
     );
     let before = maren.maker.clone();
     for typed in ["", "#12345", "#GGGGGG", "bluish", "#1234567", "＃４Ｆ７ＦＢ０", "é12345"]
@@ -270,7 +271,8 @@ fn days_of_a_removed_tier_get_the_one_the_maker_names_and_nothing_is_unworked() 
     assert_eq!(
         maren.taps("Remove"),
         "3 days have Smooth. Which tier do they get?\n\
-         2 of their rows are worked. They stay worked, and differ if their yarn is another then.\n\
+         2 of their rows are worked. They stay worked. If the new tier has another yarn, \
+         they differ from their days.\n\
          Then Smooth is removed."
     );
     assert!(!maren.labels().contains(&"Smooth"));
@@ -295,7 +297,7 @@ fn days_of_a_removed_tier_get_the_one_the_maker_names_and_nothing_is_unworked() 
     // Other text is a note on the day answered last, as before.
     assert!(maren.types("dentist").starts_with("Note kept: Tuesday 5 January."));
     let said = maren.types("/today 1 Jan");
-    assert!(said.contains("Row 1 is worked as Brick, now Shingle."), "{said}");
+    assert!(said.contains("Row 1 is worked in Brick. Ordinary is Shingle."), "{said}");
 }
 
 #[test]

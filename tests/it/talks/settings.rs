@@ -13,7 +13,7 @@ fn every_setting_is_shown_with_its_button() {
         maren.types("/settings"),
         "I ask every day at 21:00.\n\
          Place: Lisbon.\n\
-         A day ends at 04:00. Before that hour, the day before is on.\n\
+         A day ends at 04:00. Before that hour, I count it as the day before.\n\
          Nudges: none.\n\
          Weekly recap: Sunday at 18:00. One line comes, and a button that shows the rest."
     );

@@ -338,8 +338,8 @@ fn a_first_day_that_is_none_is_refused_and_the_step_waits() {
 #[test]
 fn a_first_day_may_be_in_the_past_while_its_year_is_on() {
     let cases = [
-        ("1 Jan", true, "Set up. I ask every day at 21:00."),
-        ("2026-01-15", true, "Set up. I ask every day at 21:00."),
+        ("1 Jan", true, "Set up. Row 1 is Friday 1 January 2027. I ask"),
+        ("2026-01-15", true, "Set up. Row 1 is Thursday 15 January 2026. I ask"),
         ("2026-01-14", false, "A blanket cannot begin on Wednesday 14 January 2026"),
         ("2028-01-15", true, "Set up. From Saturday 15 January 2028"),
         ("2028-01-16", false, "A blanket cannot begin on Sunday 16 January 2028"),

@@ -48,7 +48,7 @@ fn the_word_that_erases_is_never_kept_as_a_note() {
     let mut maren = maren();
     maren.does(&["Smooth", "/erase", "/rows"]);
     let said = maren.types("ERASE");
-    assert!(said.contains("Type ERASE to do it, or /cancel."), "{said}");
+    assert!(said.contains("Type ERASE in capital letters to do it, or /cancel."), "{said}");
     assert!(!maren.erased);
     assert!(maren.notes("2027-01-14").is_empty());
     maren.types("ERASE");

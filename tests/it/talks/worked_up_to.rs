@@ -1,6 +1,6 @@
 //! "Already worked up to block 3, row 12": shown back, refused at an open day, undone.
 
-use duskrow::blanket::BlockNumber;
+use duskrow::blanket::{BlockNumber, Change};
 
 use super::talker::Talker;
 
@@ -48,6 +48,21 @@ fn it_goes_on_from_where_the_work_stands_and_undo_leads_back_there() {
     assert!(said.starts_with("Every row of block 1 is worked."), "{said}");
     maren.does(&["[Cross them off]", "[Undo]"]);
     assert_eq!(worked(&maren), [33, 0, 0, 0]);
+}
+
+#[test]
+fn undo_of_a_crossing_leaves_rows_a_later_block_had_before() {
+    let mut maren = answered();
+    maren.does(&["worked up to block 2, row 5", "[Cross them off]"]);
+    // A tier of January was changed, and rows were pulled back for it.
+    maren.maker.apply(&Change::PulledBack { block: BlockNumber(1), rows_left: 19 });
+    maren.now += chrono::TimeDelta::minutes(1);
+    let before = maren.maker.book.clone();
+    maren.does(&["worked up to block 2, row 8", "[Cross them off]"]);
+    assert_eq!(worked(&maren), [33, 8, 0, 0]);
+    assert_eq!(maren.taps("Undo"), "Taken back.\nThe work stands at block 1, row 19.");
+    assert_eq!(worked(&maren), [19, 5, 0, 0]);
+    assert_eq!(maren.maker.book, before);
 }
 
 #[test]

@@ -134,7 +134,7 @@ fn yarn_can_be_weighed_before_and_after_rows_step_by_step_or_in_one_line() {
     let mut maren = answered();
     maren.types("Shingle +100");
     let asked = maren.does(&["/yarn", "[Shingle]", "[Before and after rows]"]);
-    assert!(asked.starts_with("Put the Shingle you work with next on the scale."), "{asked}");
+    assert!(asked.starts_with("Put the Shingle you work with next on the kitchen scale."), "{asked}");
     let asked = maren.types("90");
     assert!(asked.starts_with("Work some rows with this Shingle."), "{asked}");
     let asked = maren.types("6 rows");
@@ -170,7 +170,7 @@ fn balls_and_weighings_can_be_tapped() {
     assert_eq!(maren.step(), &Step::Idle);
     assert!(maren.taps("All yarn").contains("Shingle: 50 g."));
     let said = maren.does(&["[Weigh]", "[Shingle]"]);
-    assert!(said.starts_with("Put all your Shingle on the scale."), "{said}");
+    assert!(said.starts_with("Put all your Shingle on the kitchen scale."), "{said}");
     maren.types("48,5");
     assert_eq!(entries(&maren), [(true, 500), (false, 485)]);
     // Back leads back, and then a number is no weight.
@@ -337,7 +337,7 @@ fn known_rows_that_need_more_than_there_is_are_said() {
         "{said}"
     );
     let said = maren.types("/recap");
-    assert!(said.ends_with("Yarn that needs attention: Shingle. /yarn says more."), "{said}");
+    assert!(said.ends_with("Yarn that is less than the waiting rows take: Shingle. /yarn says more."), "{said}");
 }
 
 #[test]

@@ -56,7 +56,7 @@ fn before_any_weighing_the_fabric_and_a_label_make_a_guess_and_what_lacks_is_nam
     assert!(said.contains("\nFrom the fabric I guess 1.08 to 1.62 g a row.\n"), "{said}");
     assert!(said.contains("To know it: weigh it, work 14 rows in it"), "{said}");
     // Finer scales need fewer rows.
-    maren.does(&["/yarn", "[Yarn settings]", "[Scale shows 0.1 g]"]);
+    maren.does(&["/yarn", "[Yarn settings]", "[Kitchen scale: 0.1 g]"]);
     assert!(ask(&mut maren).contains("weigh it, work 5 rows in it"));
     // Of a stitch nobody measured, there is no guess.
     maren.does(&["/stitch", "[Stitch]", "[Stockinette]"]);

@@ -139,7 +139,10 @@ pub fn blanket(said: &SizeSaid) -> Words {
 
 fn laid_out(layout: Layout, blocks: u16) -> String {
     let Layout { columns, rows } = layout;
-    let wide = format!("{} side by side, {rows} high.", count(columns, "block"));
+    let wide = match columns {
+        1 => format!("1 block wide, {rows} high."),
+        _ => format!("{columns} blocks side by side, {rows} high."),
+    };
     match blocks % columns {
         0 => wide,
         last => format!("{wide} The last line has {}.", count(last, "block")),

@@ -136,7 +136,7 @@ pub fn ask_form(of: Screen, terms: Terms) -> Words {
             heading("Linen stitch").and(lines![
                 "Which edge?",
                 format!("{}: an even width. Every row is alike.", edge(LinenEdge::ChainTwo)),
-                format!("{}: an odd width. Two rows take turns.", edge(LinenEdge::Single)),
+                format!("{}: an odd width. Odd and even rows differ.", edge(LinenEdge::Single)),
                 format!("{}: an odd width. Every row is alike.", edge(LinenEdge::SingleAtEnd)),
             ])
         }
@@ -155,9 +155,18 @@ pub fn carry(fabric: &Fabric, ends: Option<&EndsSaid>) -> Words {
         carrying(fabric.carry),
         "A carried colour goes up the side and is picked up later. It is not cut.",
         "Never: a colour is cut where another begins.",
-        "At most 3 rows: a colour left at the end of row 4 can go on in row 7.",
-        "At most 5 rows: it can go on in row 9 too.",
     ]);
+    // Counted in worked rows: ridge 4 ends with row 8, ridges 6 and 7 begin with 11 and 13.
+    let words = words.and(match fabric.stitch.rows_per_day() > 1 {
+        true => lines![
+            "At most 3 rows: a colour left at the end of ridge 4 can go on in ridge 6.",
+            "At most 5 rows: it can go on in ridge 7 too.",
+        ],
+        false => lines![
+            "At most 3 rows: a colour left at the end of row 4 can go on in row 7.",
+            "At most 5 rows: it can go on in row 9 too.",
+        ],
+    });
     if !fabric.turned {
         return words
             .and(lines!["The work is not turned, so each row is cut: nothing is carried."]);
@@ -228,6 +237,11 @@ pub fn set_up(fabric: &Fabric, width: Width) -> Vec<String> {
 fn row(stitch: Stitch, row: RowCount, terms: Terms) -> String {
     let RowCount { stitches, spaces, and_chain } = row;
     match stitch {
+        Stitch::Linen(LinenEdge::ChainTwo) => format!(
+            "{stitches} {}, {}, and the chain-2 space at the edge",
+            names::single(terms),
+            count(spaces.saturating_sub(1), "chain-1 space")
+        ),
         Stitch::Linen(_) => {
             format!(
                 "{stitches} {} and {} between",

@@ -1,8 +1,9 @@
 //! What is asked about yarn, in English: weights, balls, rows, joins and guesses.
 
+use super::super::making::names;
 use super::super::{Words, name, plain};
 use super::units::{label as label_of, share};
-use crate::blanket::Label;
+use crate::blanket::{Label, Terms};
 use crate::blanket::forecast::Common;
 use crate::blanket::yarn::{BallLabel, Join, ScaleStep, Units};
 use crate::chat::yarn::said::{AskGrams, YarnSettingsSaid};
@@ -10,8 +11,8 @@ use crate::chat::yarn::said::{AskGrams, YarnSettingsSaid};
 pub fn grams(yarn: &Label, ask: AskGrams, units: Units) -> Words {
     let yarn = name(yarn);
     let first = match ask {
-        AskGrams::All => format!("Put all your {yarn} on the scale."),
-        AskGrams::Before => format!("Put the {yarn} you work with next on the scale."),
+        AskGrams::All => format!("Put all your {yarn} on the kitchen scale."),
+        AskGrams::Before => format!("Put the {yarn} you work with next on the kitchen scale."),
         AskGrams::After { rows: 1 } => format!("Weigh the {yarn} that is left after 1 row."),
         AskGrams::After { rows } => {
             format!("Weigh the {yarn} that is left after {rows} rows.")
@@ -82,8 +83,8 @@ pub fn settings(said: &YarnSettingsSaid, units: Units) -> Words {
         }
     };
     let scale = match said.scale {
-        ScaleStep::Gram => "Your scale shows steps of 1 g.",
-        ScaleStep::TenthOfGram => "Your scale shows steps of 0.1 g.",
+        ScaleStep::Gram => "Your kitchen scale shows steps of 1 g.",
+        ScaleStep::TenthOfGram => "Your kitchen scale shows steps of 0.1 g.",
     };
     let share = share(said.target.target);
     let target = match said.target.whole_blanket {
@@ -94,21 +95,24 @@ pub fn settings(said: &YarnSettingsSaid, units: Units) -> Words {
         None => "What a ball weighs: not said.".to_owned(),
         Some(ball) => format!("A ball is {}, where a colour has none yet.", label_of(ball, units)),
     };
-    lines![unit, scale, target, joined(said.join), ball]
+    lines![unit, scale, target, joined(said.join, said.terms), ball]
 }
 
-fn joined(join: Option<Join>) -> &'static str {
-    match join {
+fn joined(join: Option<Join>, terms: Terms) -> String {
+    let plain = match join {
         None => "How the blocks are joined: not said.",
         Some(Join::Sewn) => "The blocks are sewn together.",
         Some(Join::SlipStitch) => "The blocks are joined in slip stitch.",
-        Some(Join::SingleCrochet) => "The blocks are joined in single crochet.",
+        Some(Join::SingleCrochet) => {
+            return format!("The blocks are joined in {}.", names::single(terms));
+        }
         Some(Join::Without) => "The joins take none of this yarn.",
-    }
+    };
+    plain.to_owned()
 }
 
-pub fn join(now: Option<Join>) -> Words {
-    lines![joined(now), "How do you join the blocks?"]
+pub fn join(now: Option<Join>, terms: Terms) -> Words {
+    lines![joined(now, terms), "How do you join the blocks?"]
 }
 
 pub fn guess(tiers: &[(Label, Option<Common>)]) -> Words {

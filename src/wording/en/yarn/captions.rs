@@ -1,5 +1,7 @@
 //! What is written on buttons about yarn, in English.
 
+use super::super::dates::capital;
+use super::super::making::names;
 use super::units::{share, weight};
 use crate::blanket::forecast::Common;
 use crate::blanket::yarn::{Join, ScaleStep, Units};
@@ -19,16 +21,18 @@ pub fn caption(caption: &YarnCaption) -> String {
         YarnCaption::Settings => "Yarn settings",
         YarnCaption::Units(Units::Grams) => "Grams and metres",
         YarnCaption::Units(Units::Ounces) => "Ounces and yards",
-        YarnCaption::Scale(ScaleStep::Gram) => "Scale shows 1 g",
-        YarnCaption::Scale(ScaleStep::TenthOfGram) => "Scale shows 0.1 g",
+        YarnCaption::Scale(ScaleStep::Gram) => "Kitchen scale: 1 g",
+        YarnCaption::Scale(ScaleStep::TenthOfGram) => "Kitchen scale: 0.1 g",
         YarnCaption::Target(target) => share(*target),
         YarnCaption::WholeBlanket(true) => "For the whole blanket",
         YarnCaption::WholeBlanket(false) => "For each colour",
         YarnCaption::AskJoin => "How blocks are joined",
-        YarnCaption::Join(Join::Sewn) => "Sewn",
-        YarnCaption::Join(Join::SlipStitch) => "Slip stitch",
-        YarnCaption::Join(Join::SingleCrochet) => "Single crochet",
-        YarnCaption::Join(Join::Without) => "Not in this yarn",
+        YarnCaption::Join(Join::Sewn, _) => "Sewn",
+        YarnCaption::Join(Join::SlipStitch, _) => "Slip stitch",
+        YarnCaption::Join(Join::SingleCrochet, terms) => {
+            return capital(names::single(*terms));
+        },
+        YarnCaption::Join(Join::Without, _) => "Not in this yarn",
         YarnCaption::Label => "What a ball weighs",
         YarnCaption::Guess => "How common is each tier",
         YarnCaption::NoGuess => "No guess",

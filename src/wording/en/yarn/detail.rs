@@ -147,7 +147,7 @@ fn needed(said: &YarnDetail, units: Units) -> Vec<String> {
     lines.extend(edging(&said.line.yarn, &said.edging, units));
     if let Some(expected) = said.expected_rows {
         let count = expected.round();
-        lines.push(format!("Of the days to come, about {count} are expected in it."));
+        lines.push(format!("Expected in it: about {count} of the days to come."));
     }
     lines
 }

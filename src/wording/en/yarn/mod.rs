@@ -33,7 +33,7 @@ pub fn say(said: &YarnSaid, units: Units) -> Words {
         YarnSaid::AskLabel { now } => asks::label(*now, units),
         YarnSaid::ToBuy(to_buy) => buying::to_buy(to_buy, units),
         YarnSaid::Settings(settings) => asks::settings(settings, units),
-        YarnSaid::AskJoin { now } => asks::join(*now),
+        YarnSaid::AskJoin { now, terms } => asks::join(*now, *terms),
         YarnSaid::Guess { tiers } => asks::guess(tiers),
         YarnSaid::AskCommon { tier } => {
             lines![format!("How often do you expect {}? A guess is enough.", name(tier))]
@@ -156,11 +156,11 @@ const DISAGREE: &str = "Your weighings disagree. Check how many rows were worked
 fn added(balls: u16, lot: Option<&(Label, u32)>, weighed: bool) -> Words {
     let first = match (balls, weighed) {
         (1, false) => "The ball is added. Its label may differ from its real weight.".to_owned(),
-        (1, true) => "The ball is added, with its weight on the scale.".to_owned(),
+        (1, true) => "The ball is added, with its weight on the kitchen scale.".to_owned(),
         (balls, false) => {
             format!("{balls} balls are added. Their labels may differ from their real weight.")
         }
-        (balls, true) => format!("{balls} balls are added, with their weight on the scale."),
+        (balls, true) => format!("{balls} balls are added, with their weight on the kitchen scale."),
     };
     let words = lines![first];
     let words = match lot {

@@ -115,6 +115,8 @@ fn a_change_of_stitch_says_which_stitch_the_rows_are_in_and_which_sides_change()
     );
     let (_, said) = shown(STITCH, &["[Do not turn]"]);
     assert!(said.contains("\n6 of them would be on the other side in the lists.\n"), "{said}");
+    let (_, said) = shown(STITCH, &["[Row 1 on the wrong side]"]);
+    assert!(said.contains("\nAll 12 of them would be on the other side in the lists.\n"), "{said}");
     let mut maren = worked(1);
     let said = maren.does(&["/stitch", "[Stitch]", "[Stockinette]"]);
     assert!(said.contains("1 row is worked, in single crochet (US). It stays so."), "{said}");
@@ -142,9 +144,9 @@ fn rows_over_days_to_come_are_worked_rows_like_others() {
     assert!(said.contains("\n11 RS Mon 11 Shingle, keep\n"), "{said}");
     maren.turn("2027-01-11 21:00");
     let said = maren.taps("Smooth");
-    assert!(said.contains("Row 11 is worked as Shingle, now Brick."), "{said}");
-    assert_eq!(maren.labels()[4], "Pull back to row 10 (2 rows)");
-    maren.taps("Leave it");
+    assert!(said.contains("Row 11 is worked in Shingle. Smooth is Brick."), "{said}");
+    assert_eq!(maren.labels()[4], "Pull back 2 rows: 11 to 12");
+    maren.taps("Leave row 11 as it is");
     assert_eq!(maren.book().worked(JANUARY).len(), 12);
 }
 
@@ -156,9 +158,9 @@ fn a_block_with_more_rows_worked_than_it_would_have_is_refused() {
         "12 rows of January are worked, and it would have 10 rows. Nothing was changed.\n\
          If you pull it back to row 10 first, it can be so."
     );
-    assert_eq!(maren.labels(), ["Pull back to row 10 (2 rows)", "Back"]);
+    assert_eq!(maren.labels(), ["Pull back 2 rows: 11 to 12", "Back"]);
     // Pulled back to there, it is shown.
-    let said = maren.taps("Pull back to row 10 (2 rows)");
+    let said = maren.taps("Pull back 2 rows: 11 to 12");
     assert_eq!(said, "Taken back.\nRows 1 to 10 of January are worked.");
     maren.does(BLOCKS);
     let said = maren.does(&["[Where a block ends]", "[Every so many days]", "10"]);
@@ -178,8 +180,8 @@ fn a_worked_block_that_would_not_be_there_is_refused() {
         "Rows of February are worked, and block 2 would not be there. Nothing was changed.\n\
          If you pull them back first, it can be so."
     );
-    assert_eq!((maren.book(), maren.labels()), (&before, vec!["Pull back all (5 rows)", "Back"]));
-    maren.taps("Pull back all (5 rows)");
+    assert_eq!((maren.book(), maren.labels()), (&before, vec!["Pull back 5 rows: 1 to 5", "Back"]));
+    maren.taps("Pull back 5 rows: 1 to 5");
     assert!(maren.book().worked(BlockNumber(2)).is_empty());
 }
 

@@ -56,7 +56,8 @@ pub fn every_caption() -> Vec<Caption> {
         BlanketCaption::Begin(day),
         BlanketCaption::AskMove,
         BlanketCaption::AskDelete,
-        BlanketCaption::Delete(day),
+        BlanketCaption::Delete(years()),
+        BlanketCaption::Delete(last_year()),
     ]
     .map(Caption::Blankets)
     .to_vec()

@@ -17,7 +17,7 @@ use chrono::{NaiveDate, NaiveTime};
 use duskrow::blanket::{BlockNumber, How, Label, RowNumber, Side};
 use duskrow::chat::making::MakingSaid;
 use duskrow::chat::many::ManyFault;
-use duskrow::chat::say::{BlockSaid, Kept, LeftOut, Next, Say, Worked};
+use duskrow::chat::say::{Begins, BlockSaid, Kept, LeftOut, Next, Say, Worked};
 use duskrow::chat::scale::ScaleSaid;
 use duskrow::chat::yarn::said::YarnSaid;
 
@@ -111,8 +111,9 @@ pub fn every_say() -> Vec<Say> {
         Say::WhichZone { country: "Portugal".to_owned() },
         Say::ZoneRight { place: "Lisbon".to_owned(), time },
         Say::FirstDayOutOfReach { day },
-        Say::Ready { first_day: day, time, begun: true },
-        Say::Ready { first_day: day, time, begun: false },
+        Say::Ready { first_day: day, time, begins: Begins::Earlier },
+        Say::Ready { first_day: day, time, begins: Begins::Today },
+        Say::Ready { first_day: day, time, begins: Begins::Later },
         Say::PracticeQuestion { day, asks: None },
         Say::PracticeKeptNothing { tier: label("Smooth") },
         Say::Question { day, asks: None },
@@ -174,7 +175,8 @@ fn without_values() -> Vec<Say> {
         Say::SetUpFirst,
         Say::SetUpWaits,
         Say::AskErase,
-        Say::EraseNotConfirmed,
+        Say::EraseNotConfirmed { cancelled: true },
+        Say::EraseNotConfirmed { cancelled: false },
         Say::Erased,
     ]
 }

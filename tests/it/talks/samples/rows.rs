@@ -47,7 +47,7 @@ pub fn every_caption() -> Vec<Caption> {
         Caption::RowByRow,
         Caption::StopHere,
         Caption::ToBlockEnd,
-        Caption::LeaveIt,
+        Caption::LeaveRow(RowNumber(366)),
         Caption::PullBack { to: RowNumber(0), rows: 365 },
         Caption::PullBack { to: RowNumber(13), rows: 1 },
         Caption::PullBack { to: RowNumber(99), rows: 120 },

@@ -4,7 +4,7 @@ use duskrow::blanket::forecast::{Amount, Common, LotPlan, RowWeight};
 use duskrow::blanket::stock::{Decimetres, Tenths};
 use duskrow::blanket::yarn::{BallLabel, Edging, Join, Lacking, ScaleStep, Target};
 use duskrow::blanket::yarn::{TwoLots, Units};
-use duskrow::blanket::{BlockNumber, KnownBy, PerRow, RowNumber};
+use duskrow::blanket::{BlockNumber, KnownBy, PerRow, RowNumber, Terms};
 use duskrow::chat::caption::Caption;
 use duskrow::chat::say::{BlockSaid, Say};
 use duskrow::chat::yarn::said::{
@@ -220,6 +220,7 @@ fn settings() -> Vec<YarnSettingsSaid> {
         scale: ScaleStep::Gram,
         target: NINETY,
         join: None,
+        terms: Terms::Us,
         ball: None,
     };
     let joined = Join::ALL.map(|join| YarnSettingsSaid {
@@ -227,6 +228,7 @@ fn settings() -> Vec<YarnSettingsSaid> {
         scale: ScaleStep::TenthOfGram,
         target: WHOLE,
         join: Some(join),
+        terms: Terms::Uk,
         ball: Some(BALL),
     });
     joined.into_iter().chain([settings]).collect()
@@ -255,7 +257,8 @@ pub fn every_said() -> Vec<YarnSaid> {
         YarnSaid::AskRows { yarn: yarn() },
         YarnSaid::AskLabel { now: None },
         YarnSaid::AskLabel { now: Some(BALL) },
-        YarnSaid::AskJoin { now: None },
+        YarnSaid::AskJoin { now: None, terms: Terms::Us },
+        YarnSaid::AskJoin { now: Some(Join::SingleCrochet), terms: Terms::Uk },
         YarnSaid::Guess { tiers },
         YarnSaid::AskCommon { tier: label("Smooth") },
     ];
@@ -288,7 +291,8 @@ pub fn every_yarn_caption() -> Vec<YarnCaption> {
     all.extend(Units::ALL.map(YarnCaption::Units));
     all.extend(ScaleStep::ALL.map(YarnCaption::Scale));
     all.extend(Target::ALL.map(YarnCaption::Target));
-    all.extend(Join::ALL.map(YarnCaption::Join));
+    let joins = |terms| Join::ALL.map(|join| YarnCaption::Join(join, terms));
+    all.extend([Terms::Us, Terms::Uk].into_iter().flat_map(joins));
     all.extend(Common::ALL.map(YarnCaption::Common));
     all.push(YarnCaption::NoGuess);
     all
