@@ -169,10 +169,7 @@ impl App {
         let mut backoff = Backoff::new();
         while !*stopped.borrow() {
             let wait = match self.send_once().await {
-                Ok(Sent::Settled(Settled::Retry | Settled::Unclear)) => {
-                    self.pause(&mut stopped, backoff.failed(jitter())).await;
-                    continue;
-                }
+                // What did not go is claimed once it may be tried again.
                 Ok(Sent::Settled(_)) => {
                     backoff.succeeded();
                     continue;
