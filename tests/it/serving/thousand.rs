@@ -70,3 +70,16 @@ async fn a_pause_asked_for_at_an_acknowledgement_is_kept_by_the_sender() {
     let pause = sent[0].at - refused[0].at;
     assert!(pause >= TimeDelta::seconds(120), "sent after {pause}");
 }
+
+#[tokio::test]
+async fn a_pause_asked_for_when_the_menu_is_handed_over_is_kept_by_the_sender() {
+    let makers = [(1, hours("21:00", "04:00"))];
+    let serving = Serving::new("2027-01-14 20:59", makers.into_iter()).await;
+    serving.stand_in.fail_next("setMyCommands", Fault::too_many_requests(180), 1);
+    serving.during(serving.turn_to("2027-01-14 21:10:00")).await;
+    let (refused, sent) =
+        (serving.answered("setMyCommands", 429), serving.answered("sendMessage", 200));
+    assert_eq!((refused.len(), sent.len()), (1, 1));
+    let pause = sent[0].at - refused[0].at;
+    assert!(pause >= TimeDelta::seconds(180), "sent after {pause}");
+}
