@@ -9,6 +9,7 @@ mod drawing;
 mod enclosing;
 mod fetching;
 mod gate;
+mod holds;
 mod loops;
 mod polling;
 mod pulse;
@@ -30,7 +31,7 @@ pub use sending::Claim;
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::path::PathBuf;
-use std::sync::{Mutex, MutexGuard, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, PoisonError};
 use std::time::Duration;
 
 use anyhow::Context;
@@ -40,6 +41,7 @@ use tokio::sync::Notify;
 
 use self::bursts::Bursts;
 use self::gate::Gate;
+use self::holds::Holds;
 use self::pulse::Pulse;
 use self::recent::Recent;
 use self::strangers::Strangers;
@@ -89,7 +91,8 @@ pub struct App {
     zoneinfo: Option<PathBuf>,
     lexicon: Lexicon,
     me: Mutex<Option<Me>>,
-    pacing: Mutex<Pacing>,
+    pacing: Arc<Mutex<Pacing>>,
+    holds: Mutex<Holds>,
     strangers: Mutex<Strangers>,
     gate: Mutex<Gate>,
     timekeeper: Mutex<Timekeeper>,
@@ -153,18 +156,21 @@ impl App {
         if !store.has_owner().await? {
             tracing::info!("no owner yet; `duskrow invite --owner` makes a link for one");
         }
+        let pacing = Arc::new(Mutex::new(Pacing::new(start.rates)));
+        let straight = straight::Straight::new(wire.clone(), pacing.clone(), start.clock.clone());
         Ok(App {
             store,
             recent: Mutex::default(),
             fetching: Mutex::default(),
-            straight: straight::Straight::new(wire.clone()),
+            straight,
+            holds: Mutex::default(),
             wire,
             pulse: Pulse::new(start.database, start.clock.monotonic()),
             clock: start.clock,
             zoneinfo: start.zoneinfo,
             lexicon: Lexicon { local_line: start.local_line, ..en::LEXICON.clone() },
             me: Mutex::new(None),
-            pacing: Mutex::new(Pacing::new(start.rates)),
+            pacing,
             strangers: Mutex::new(Strangers::default()),
             gate: Mutex::new(gate),
             timekeeper: Mutex::default(),
@@ -259,6 +265,7 @@ impl App {
             && let Some(user) = incoming.from
         {
             self.bursts().handled(user, self.clock.monotonic());
+            self.holds().acted(ChatId::from(user));
         }
         self.answer_tap(&incoming, by);
         self.stirred.notify_one();
@@ -421,6 +428,7 @@ impl App {
             tracing::warn!(%error, "an erasing is finished later");
         }
         self.recent().forget(stored.id);
+        self.holds().forget(ChatId(stored.chat_id.0));
         self.store.record_seen(update.0, self.now()).await?;
         tracing::info!(maker = stored.id.0, "a maker's data was erased");
         for reply in &outcome.replies {
@@ -462,7 +470,7 @@ impl App {
     /// counts it too.
     pub(super) fn say_straight(&self, chat: ChatId, reply: &Reply) {
         let now = self.clock.monotonic();
-        self.pacing.lock().unwrap_or_else(PoisonError::into_inner).took(chat, now);
+        self.pacing().took(chat, now);
         self.straight.say(chat, reply);
     }
 

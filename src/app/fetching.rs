@@ -10,7 +10,6 @@ use crate::chat::button::{BringBackTap, Button};
 use crate::chat::event::{BookFile, Event, FileFault};
 use crate::export::{self, ImportFault};
 use crate::store::Stored;
-use crate::telegram::error::Class;
 use crate::telegram::incoming::UpdateId;
 use crate::telegram::wire::FetchError;
 
@@ -71,9 +70,7 @@ impl App {
             Ok(Err(FetchError::TooLarge)) => Err(FileFault::TooLarge),
             Ok(Err(FetchError::Wire(error))) => {
                 tracing::warn!(%error, "a file that was sent could not be fetched");
-                if let Class::RetryAfter(pause) = error.class() {
-                    self.hold_sending(pause);
-                }
+                self.heed(&error);
                 Err(FileFault::NotFetched)
             }
             Err(_) => {

@@ -155,6 +155,10 @@ impl App {
     }
 
     async fn until_next_wake(&self) -> Duration {
+        // Nobody is woken before the platform says what time it is, which wakes the loop.
+        if self.time_is_in_doubt() {
+            return TICK_MAX;
+        }
         let next = self.store.next_wake().await.ok().flatten();
         let wait = next.map(|at| (at - self.now()).to_std().unwrap_or(Duration::ZERO));
         // A wake a moment ahead must not become a loop without any sleep.
@@ -165,10 +169,7 @@ impl App {
         let mut backoff = Backoff::new();
         while !*stopped.borrow() {
             let wait = match self.send_once().await {
-                Ok(Sent::Settled(Settled::Retry | Settled::Unclear)) => {
-                    self.pause(&mut stopped, backoff.failed(jitter())).await;
-                    continue;
-                }
+                // What did not go is claimed once it may be tried again.
                 Ok(Sent::Settled(_)) => {
                     backoff.succeeded();
                     continue;

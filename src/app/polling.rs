@@ -94,7 +94,9 @@ impl App {
                     if polling.troubles.are_news("menu", now) {
                         tracing::warn!("the platform does not take the list of commands yet");
                     }
-                    Some(now + MENU_RETRY)
+                    let asked_for = handed_over.ok().and_then(Result::err);
+                    let pause = asked_for.map_or(Duration::ZERO, |error| self.heed(&error));
+                    Some(now + MENU_RETRY.max(pause))
                 }
             };
         }
@@ -174,17 +176,16 @@ impl App {
             Class::Fatal => return Err(wire.clone()).context("the platform refuses the token"),
             Class::Webhook => {
                 tracing::warn!("a webhook keeps this bot from polling; it is taken away");
-                let _ = poll::delete_webhook(&self.wire).await;
+                if let Err(error) = poll::delete_webhook(&self.wire).await {
+                    return Ok(wait.max(self.heed(&error)));
+                }
             }
             Class::Conflict => {
                 if polling.troubles.are_news("conflict", now) {
                     tracing::warn!("another program polls with the same token; this one goes on");
                 }
             }
-            Class::RetryAfter(pause) => {
-                self.hold_sending(pause);
-                return Ok(wait.max(pause));
-            }
+            Class::RetryAfter(_) => return Ok(wait.max(self.heed(wire))),
             Class::Unreachable
             | Class::NotModified
             | Class::Gone

@@ -6,10 +6,13 @@ use std::sync::{Arc, Mutex, PoisonError};
 use tokio::task::JoinSet;
 
 use super::said;
+use super::sending::hold_all;
 use crate::chat::outcome::{Place, Reply};
 use crate::chat::say::Say;
+use crate::clock::Clock;
 use crate::telegram::error::Class;
 use crate::telegram::outgoing::{self, Request};
+use crate::telegram::pacing::Pacing;
 use crate::telegram::wire::Wire;
 use crate::telegram::{ChatId, QueryId};
 use crate::wording::en;
@@ -23,12 +26,15 @@ const CODE_LEN: usize = 4;
 
 pub struct Straight {
     wire: Wire,
+    /// The sender's: a pause that is asked for here is kept there.
+    pacing: Arc<Mutex<Pacing>>,
+    clock: Clock,
     under_way: Arc<Mutex<JoinSet<()>>>,
 }
 
 impl Straight {
-    pub fn new(wire: Wire) -> Straight {
-        Straight { wire, under_way: Arc::default() }
+    pub fn new(wire: Wire, pacing: Arc<Mutex<Pacing>>, clock: Clock) -> Straight {
+        Straight { wire, pacing, clock, under_way: Arc::default() }
     }
 
     pub fn acknowledge(&self, query: &QueryId) {
@@ -59,15 +65,15 @@ impl Straight {
             tracing::warn!(method = request.method, "left out: too much is under way");
             return;
         }
-        let wire = self.wire.clone();
+        let (wire, pacing, clock) = (self.wire.clone(), self.pacing.clone(), self.clock.clone());
         under_way.spawn(async move {
             let Err(error) = wire.call(request.method, &request.params).await else { return };
             match error.class() {
                 Class::QueryTooOld | Class::NotModified | Class::Unreachable => {}
+                Class::RetryAfter(pause) => hold_all(&pacing, &clock, pause),
                 Class::Fatal
                 | Class::Conflict
                 | Class::Webhook
-                | Class::RetryAfter(_)
                 | Class::Gone
                 | Class::Transient
                 | Class::Rejected => {

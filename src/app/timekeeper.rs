@@ -79,6 +79,16 @@ impl Timekeeper {
 impl App {
     /// The time it is, as well as can be known.
     pub fn now(&self) -> DateTime<Utc> {
+        self.look_at_the_clocks().0
+    }
+
+    /// Whether nobody knows the time, so that nothing should be asked or sent.
+    pub(super) fn time_is_in_doubt(&self) -> bool {
+        self.look_at_the_clocks().1
+    }
+
+    /// The time, and whether it is in doubt. Whoever sees a jump first has the platform asked.
+    fn look_at_the_clocks(&self) -> (DateTime<Utc>, bool) {
         let reading = self.reading();
         let mut keeper = self.timekeeper();
         let was_in_doubt = keeper.in_doubt;
@@ -87,15 +97,7 @@ impl App {
             tracing::warn!("the clock has jumped; nothing is sent until the platform answers");
             self.doubted.notify_one();
         }
-        now
-    }
-
-    /// Whether nobody knows the time, so that nothing should be asked or sent.
-    pub(super) fn time_is_in_doubt(&self) -> bool {
-        let reading = self.reading();
-        let mut keeper = self.timekeeper();
-        keeper.read(reading);
-        keeper.in_doubt
+        (now, keeper.in_doubt)
     }
 
     /// The platform answered, and said what time it is there.

@@ -8,19 +8,19 @@ use std::io::{self, Read, Write};
 use std::path::PathBuf;
 
 use anyhow::Context;
-use chrono::NaiveDate;
+use chrono::{DateTime, NaiveDate};
 use clap::{Args, ValueEnum};
 
 use super::database::{DATABASE, stopped_by};
 use super::{Exit, Stop, runtime};
 use crate::app::queued;
 use crate::blanket::{Book, Change};
+use crate::chat::Maker;
 use crate::chat::blankets::Years;
 use crate::chat::bring_back::{self, BringBackRefusal, ShownBy};
 use crate::chat::outcome::Reply;
 use crate::chat::say::Say;
 use crate::chat::talk::Talk;
-use crate::chat::{self, Maker};
 use crate::clock::Clock;
 use crate::config::Options;
 use crate::export::{self, ImportFault};
@@ -182,7 +182,9 @@ async fn book(store: &Store, wishes: &ExportWishes) -> anyhow::Result<(Stored, B
     Ok((stored, book))
 }
 
-/// Commits changes of a book with the message that says so.
+/// Commits changes of a book with the message that says so. When the maker wakes next is left to
+/// the bot, which may go by other zone data and another clock than this process: a wake long past
+/// has it look at once, by its own.
 async fn tell(
     store: &Store,
     stored: &Stored,
@@ -190,8 +192,6 @@ async fn tell(
     say: Say,
     clock: &Clock,
 ) -> anyhow::Result<()> {
-    let mut after = stored.maker.clone();
-    changes.iter().for_each(|change| after.apply(change));
     let now = clock.now();
     let queue = queued(&[Reply::new(say)])?;
     let committed = store.commit(Commit {
@@ -202,7 +202,7 @@ async fn tell(
         talk,
         queue: &queue,
         reach: None,
-        wakes_at: chat::agenda(&after, now).map(|(at, _)| at),
+        wakes_at: Some(DateTime::UNIX_EPOCH),
         now,
     });
     match committed.await? {

@@ -60,12 +60,12 @@ impl WireError {
     }
 
     /// Whether the request may have been carried out although it failed, so that sending it again
-    /// could show it twice.
+    /// could show it twice. A refusal of the platform's own says that it was not, also where the
+    /// trouble is the platform's (5xx). What something in between answers is [`Self::Ambiguous`].
     pub fn may_have_arrived(&self) -> bool {
         match self {
-            WireError::NothingWritten { .. } => false,
+            WireError::NothingWritten { .. } | WireError::Api { .. } => false,
             WireError::Ambiguous { .. } => true,
-            WireError::Api { code, .. } => *code >= 500,
         }
     }
 }
@@ -155,7 +155,7 @@ mod tests {
         let api = |code| WireError::Api { code, description: "x".to_owned(), retry_after: None };
         assert!(!WireError::NothingWritten { why: "x".to_owned() }.may_have_arrived());
         assert!(WireError::Ambiguous { why: "x".to_owned() }.may_have_arrived());
-        assert!(api(502).may_have_arrived());
+        assert!(!api(502).may_have_arrived());
         assert!(!api(429).may_have_arrived());
         assert!(!api(400).may_have_arrived());
     }

@@ -15,7 +15,7 @@ use super::wire::Wire;
 use crate::chat::event::UserId;
 
 const FIRST_WAIT: Duration = Duration::from_secs(1);
-const WAIT_MAX: Duration = Duration::from_secs(60);
+pub const WAIT_MAX: Duration = Duration::from_secs(60);
 /// What one poll brings at most, where it is not asked for less.
 pub const UPDATES_MAX: usize = 100;
 /// What the bot acts on. The platform remembers the list.
@@ -113,15 +113,20 @@ impl Backoff {
     /// The wait after one more failure. `jitter`, from 0 to 1, lengthens it by up to a quarter, so
     /// that many bots do not come back at the same instant; it never shortens it.
     pub fn failed(&mut self, jitter: f64) -> Duration {
-        let doubled = FIRST_WAIT.saturating_mul(2_u32.saturating_pow(self.failures));
+        let wait = doubled(self.failures, WAIT_MAX);
         self.failures = self.failures.saturating_add(1);
         let jitter = if jitter.is_finite() { jitter.clamp(0.0, 1.0) } else { 0.0 };
-        doubled.min(WAIT_MAX).mul_f64(1.0 + jitter / 4.0)
+        wait.mul_f64(1.0 + jitter / 4.0)
     }
 
     pub fn succeeded(&mut self) {
         self.failures = 0;
     }
+}
+
+/// The wait after so many failures before: a second, then twice as long each time.
+pub fn doubled(failures: u32, longest: Duration) -> Duration {
+    FIRST_WAIT.saturating_mul(2_u32.saturating_pow(failures)).min(longest)
 }
 
 /// Asks whose token this is, and what time it is there.

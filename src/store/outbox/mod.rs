@@ -12,7 +12,7 @@ use chrono::{DateTime, Utc};
 use sqlx::SqliteConnection;
 use sqlx::sqlite::SqliteExecutor;
 
-use super::codes::{ms, read_lane};
+use super::codes::{instant, ms, read_lane};
 use super::error::Result;
 use super::open::Store;
 use super::{ChatId, MakerId, OutboxId};
@@ -21,9 +21,10 @@ use crate::chat::event::MessageId;
 pub use queue::{Lane, Queued, QueuedPlace};
 pub use settle::Settled;
 
-/// How many times a message is sent again after nobody knows whether it arrived. One more such
-/// time drops it.
-const RESENDS_MAX: i64 = 1;
+/// How many times a message that is good for ever is sent again after nobody knows whether it
+/// arrived. One more such time drops it. One that would be wrong some time (the question about a
+/// day) is sent again until then: to come twice does no harm, not to come leaves the day unasked.
+const RESENDS_MAX: i64 = 5;
 
 /// A message that is being sent. Holds what only the maker may read, so it has no `Debug`.
 pub struct Claimed {
@@ -37,6 +38,8 @@ pub struct Claimed {
     pub slot: Option<String>,
     /// It may have arrived before.
     pub resend: bool,
+    /// From then on it is dropped, if it still waits.
+    pub until: Option<DateTime<Utc>>,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -113,7 +116,7 @@ impl Store {
                     THEN 'edit' ELSE 'send' END
                 WHERE id = (SELECT min(id) FROM outbox WHERE maker = ?) AND state = 'queued'
                 RETURNING id, lane, kind, slot, tapped, changed AS "changed: bool", params, resends,
-                    (SELECT message_id FROM slots
+                    until, (SELECT message_id FROM slots
                     WHERE slots.maker = outbox.maker AND slots.slot = outbox.slot) AS record"#,
                 maker.0
             );
@@ -139,6 +142,7 @@ impl Store {
                 params: row.params,
                 slot: row.slot,
                 resend: row.resends > 0,
+                until: row.until.map(instant).transpose()?,
             }));
         }
     }

@@ -21,7 +21,7 @@ pub enum Settled {
     Drop,
     /// It certainly did not arrive, and waits again.
     Retry,
-    /// Nobody knows whether it arrived. Sent again once; the second such time drops it.
+    /// Nobody knows whether it arrived. Sent again a few times, or as long as it would be right.
     Unclear,
     /// The message to change cannot be changed: the next one is tried, else a new one is sent.
     SendAnew,
@@ -37,6 +37,14 @@ struct Row {
     tapped: Option<i64>,
     changed: bool,
     resends: i64,
+    until: Option<i64>,
+}
+
+impl Row {
+    /// Whether enough was done to have it arrive.
+    fn is_given_up(&self) -> bool {
+        self.until.is_none() && self.resends >= RESENDS_MAX
+    }
 }
 
 impl Store {
@@ -55,7 +63,7 @@ impl Store {
             Settled::Done => changed(&mut tx, &row).await?,
             Settled::Drop => delete(&mut *tx, row.id).await?,
             Settled::Retry => wait_again(&mut tx, row.id, row.resends).await?,
-            Settled::Unclear if row.resends >= RESENDS_MAX => delete(&mut *tx, row.id).await?,
+            Settled::Unclear if row.is_given_up() => delete(&mut *tx, row.id).await?,
             Settled::Unclear => wait_again(&mut tx, row.id, row.resends + 1).await?,
             Settled::SendAnew => not_changed(&mut tx, &row).await?,
             Settled::Unreachable => {
@@ -71,7 +79,7 @@ impl Store {
 
 async fn under_way(tx: &mut SqliteConnection, id: OutboxId) -> Result<Option<Row>> {
     let row = sqlx::query!(
-        r#"SELECT maker, kind, slot, tapped, changed AS "changed: bool", resends
+        r#"SELECT maker, kind, slot, tapped, changed AS "changed: bool", resends, until
         FROM outbox WHERE id = ? AND state = 'sending'"#,
         id.0
     );
@@ -83,6 +91,7 @@ async fn under_way(tx: &mut SqliteConnection, id: OutboxId) -> Result<Option<Row
         tapped: row.tapped,
         changed: row.changed,
         resends: row.resends,
+        until: row.until,
     }))
 }
 

@@ -3,6 +3,7 @@
 use std::io::Write;
 use std::process::{Command, Stdio};
 
+use duskrow::blanket::calendar::{ZoneData, use_zone_data_here};
 use duskrow::blanket::{Book, Change, begin_next, next_plan};
 use duskrow::chat::event::UserId;
 use duskrow::cli::rehearse::{demo, theatre::MAREN};
@@ -10,6 +11,7 @@ use duskrow::export;
 use duskrow::rehearsal::SeenKind;
 
 use super::erased::bytes_of;
+use crate::world::zones::moved;
 use crate::world::{World, instant};
 
 const INES: i64 = 2001;
@@ -138,6 +140,30 @@ async fn a_book_brought_back_leaves_the_makers_other_blankets_alone() {
     let days = |book: &Book| book.plan().first_day().to_string();
     assert_eq!(days(&stored.book.unwrap()), "2026-12-01");
     assert_eq!(stored.others.iter().map(days).collect::<Vec<_>>(), ["2028-01-01"]);
+}
+
+/// The program beside the bot knows nothing of the zone data and the clock the bot goes by.
+#[tokio::test]
+async fn a_book_handed_out_or_brought_back_beside_the_bot_moves_no_question() {
+    let mut world = World::begun("2027-01-14 12:00").await;
+    let folder = tempfile::tempdir().unwrap();
+    // Lisbon goes by the time of Athens from now on: two hours ahead.
+    let moved = moved(folder.path(), "2099a", &[("Europe/Lisbon", "Europe/Athens")]);
+    use_zone_data_here(moved);
+    world.theatre.app.derive_wakes().await.unwrap();
+    let (book, heard, code) = duskrow(&world, &["export", "--book=1"], "");
+    assert_eq!(code, Some(0), "{heard}");
+    world.play("@ 2027-01-15 12:00").await;
+    let import = ["import", "--book=1", "--replace", "-"];
+    let (_, heard, code) = duskrow(&world, &import, &book);
+    assert_eq!(code, Some(0), "{heard}");
+    world.play("@ 2027-01-16 12:00").await;
+    let at: Vec<String> = world.questions().into_iter().map(|(at, _)| at).collect();
+    use_zone_data_here(ZoneData::bundled());
+    assert_eq!(at, ["2027-01-14 21:00", "2027-01-15 21:00"]);
+    // It was looked at once, and not all the time.
+    let wake = world.theatre.app.next_wake().await.unwrap().unwrap();
+    assert_eq!(wake.to_string(), "2027-01-16 19:00:00 UTC");
 }
 
 /// What the program says on stdout and stderr, and its exit code.

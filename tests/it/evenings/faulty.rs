@@ -1,9 +1,11 @@
 //! A fault of one maker, of the disk or of another program holds up nobody longer than it lasts.
 
+use chrono::TimeDelta;
 use duskrow::app::Claim;
 use duskrow::blanket::Change;
 use duskrow::cli::rehearse::demo;
 use duskrow::cli::rehearse::theatre::MAREN;
+use duskrow::telegram::error::WireError;
 use duskrow::telegram::poll::Poller;
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{ConnectOptions as _, Connection as _, SqliteConnection};
@@ -12,6 +14,8 @@ use super::{answers, spoken};
 use crate::world::World;
 
 const OTHER: i64 = 1002;
+/// More than are tried in vain for ever.
+const REFUSALS_MAX: u32 = 80;
 /// More pages than any test fills.
 const ROOM: u32 = 1 << 20;
 
@@ -101,6 +105,58 @@ async fn a_sent_message_whose_end_could_not_be_kept_comes_once_and_blocks_no_cha
     let helps = seen.iter().filter(|seen| seen.text.starts_with("/today –")).count();
     assert_eq!(helps, 1);
     assert!(world.newest().text.starts_with("Thursday 14 January"), "{}", world.newest().text);
+}
+
+/// A reply that the platform can never take, as its own trouble: it holds up its own chat alone, and
+/// that for about an hour.
+#[tokio::test]
+async fn a_message_that_is_refused_every_time_holds_up_no_other_chat_and_not_its_own_for_ever() {
+    let mut world = World::begun("2027-01-14 12:00").await;
+    world.theatre.settle_in(OTHER, &[]).await.unwrap();
+    world.type_unseen("/help");
+    world.type_unseen("/today");
+    world.theatre.app.poll_once(&mut Poller::new()).await.unwrap();
+    let (app, clock) = (&world.theatre.app, world.theatre.clock.clone());
+    let began = clock.now();
+    let mut refusals = 0;
+    loop {
+        match app.claim().await.unwrap() {
+            Claim::Wait(at) => {
+                let wait = TimeDelta::from_std(at - clock.monotonic()).unwrap();
+                clock.turn_to(clock.now() + wait);
+            }
+            Claim::Nothing => panic!("nothing waits after {refusals} refusals"),
+            Claim::Message(claimed) if claimed.params.contains("/rows") => {
+                let trouble = WireError::Api {
+                    code: 500,
+                    description: "Internal Server Error".to_owned(),
+                    retry_after: None,
+                };
+                app.settle(&claimed, Err(trouble)).await.unwrap();
+                app.greet().await.unwrap();
+                refusals += 1;
+                assert!(refusals < REFUSALS_MAX, "it is tried for ever");
+                if refusals == 40 {
+                    // Deep in its longest waits, another chat does not wait at all.
+                    world.stand_in.send_text(OTHER, "/help");
+                    app.poll_once(&mut Poller::new()).await.unwrap();
+                    clock.turn_to(clock.now() + TimeDelta::seconds(1));
+                    let Claim::Message(other) = app.claim().await.unwrap() else {
+                        panic!("the other waits too");
+                    };
+                    assert_eq!(other.chat_id.0, OTHER);
+                    let sent = app.request(&other).await;
+                    app.settle(&other, sent).await.unwrap();
+                }
+            }
+            Claim::Message(claimed) => {
+                assert!(claimed.params.contains("Thursday 14 January"), "{}", claimed.params);
+                break;
+            }
+        }
+    }
+    let minutes = (clock.now() - began).num_minutes();
+    assert!((50..=70).contains(&minutes), "{refusals} refusals in {minutes} minutes");
 }
 
 async fn open(world: &World) -> SqliteConnection {

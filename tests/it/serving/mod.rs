@@ -1,6 +1,7 @@
 //! The bot as `serve` runs it, all its loops at once, on a clock that is turned from one sleeper
 //! to the next: hours of them in a second. Nothing here waits in real time.
 
+mod clocks;
 mod outage;
 mod thousand;
 
@@ -73,19 +74,21 @@ impl Serving {
         }
     }
 
-    /// Turns the clock, sleeper by sleeper, up to this local time in Lisbon.
-    async fn turn_to(&self, local: &str) {
-        let local = NaiveDateTime::parse_from_str(local, "%Y-%m-%d %H:%M:%S").unwrap();
-        let at = calendar::instant(demo::ZONE, local);
+    /// Turns the clock, sleeper by sleeper, up to this local time in Lisbon. How many instants
+    /// somebody slept until.
+    async fn turn_to(&self, local: &str) -> usize {
+        let at = instant(local);
+        let mut turns = 0;
         loop {
             let rest = self.rests().await;
+            turns += 1;
             self.clock.turn_to(rest.until.min(at));
             if rest.polls {
                 self.app.line_was_open();
             }
             if rest.until >= at {
                 self.rests().await;
-                return;
+                return turns;
             }
         }
     }
@@ -128,11 +131,22 @@ impl Serving {
         said.map(told).collect()
     }
 
+    /// How often the platform was asked for this.
+    fn requests(&self, method: &str) -> usize {
+        self.stand_in.requests().iter().filter(|asked| asked.method == method).count()
+    }
+
     /// Requests the platform answered with this code.
     fn answered(&self, method: &str, code: u16) -> Vec<Logged> {
         let fits = |asked: &Logged| asked.method == method && asked.status == Some(code);
         self.stand_in.requests().into_iter().filter(fits).collect()
     }
+}
+
+/// A local time in Lisbon, with seconds.
+fn instant(local: &str) -> DateTime<Utc> {
+    let local = NaiveDateTime::parse_from_str(local, "%Y-%m-%d %H:%M:%S").unwrap();
+    calendar::instant(demo::ZONE, local)
 }
 
 /// Hours in Lisbon: when a maker is asked, and when their day turns.

@@ -46,3 +46,40 @@ async fn a_pause_the_platform_asks_for_in_one_chat_is_kept_in_all() {
     let pause = sent[0].at - refused[0].at;
     assert!(pause >= TimeDelta::seconds(20), "sent again after {pause}");
 }
+
+#[tokio::test]
+async fn a_pause_asked_for_at_an_acknowledgement_is_kept_by_the_sender() {
+    let makers =
+        (1..=5).map(|user| (user, hours(if user == 1 { "21:00" } else { "21:01" }, "04:00")));
+    let serving = Serving::new("2027-01-14 20:59", makers).await;
+    let evening = async {
+        serving.turn_to("2027-01-14 21:00:30").await;
+        serving.stand_in.fail_next("answerCallbackQuery", Fault::too_many_requests(120), 1);
+        serving.stand_in.tap(1, "Smooth").unwrap();
+        serving.stand_in.drained().await;
+        serving.rests().await;
+        serving.app.settle_straight().await;
+        serving.turn_to("2027-01-14 21:04:00").await;
+    };
+    serving.during(evening).await;
+    let refused = serving.answered("answerCallbackQuery", 429);
+    assert_eq!(refused.len(), 1);
+    let mut sent = serving.answered("sendMessage", 200);
+    sent.retain(|sent| sent.params["chat_id"] != 1);
+    assert_eq!(sent.len(), 4);
+    let pause = sent[0].at - refused[0].at;
+    assert!(pause >= TimeDelta::seconds(120), "sent after {pause}");
+}
+
+#[tokio::test]
+async fn a_pause_asked_for_when_the_menu_is_handed_over_is_kept_by_the_sender() {
+    let makers = [(1, hours("21:00", "04:00"))];
+    let serving = Serving::new("2027-01-14 20:59", makers.into_iter()).await;
+    serving.stand_in.fail_next("setMyCommands", Fault::too_many_requests(180), 1);
+    serving.during(serving.turn_to("2027-01-14 21:10:00")).await;
+    let (refused, sent) =
+        (serving.answered("setMyCommands", 429), serving.answered("sendMessage", 200));
+    assert_eq!((refused.len(), sent.len()), (1, 1));
+    let pause = sent[0].at - refused[0].at;
+    assert!(pause >= TimeDelta::seconds(180), "sent after {pause}");
+}

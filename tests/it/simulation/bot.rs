@@ -16,6 +16,7 @@ use serde_json::value::RawValue;
 use sqlx::ConnectOptions as _;
 use sqlx::sqlite::SqliteConnectOptions;
 
+use super::eyes;
 use super::sim::{Sim, What};
 use super::weather::End;
 
@@ -313,13 +314,13 @@ impl Sim {
             }
             Some(Sending { claimed, came: Some(came) }) => {
                 let settled = bot.app.settle(&claimed, came).await;
-                self.has_settled(&claimed, settled);
+                self.has_settled(&claimed, settled).await;
                 false
             }
         }
     }
 
-    fn has_settled(&mut self, claimed: &Claimed, settled: anyhow::Result<Settled>) {
+    async fn has_settled(&mut self, claimed: &Claimed, settled: anyhow::Result<Settled>) {
         match settled {
             Err(why) => self.fail(&format!("nothing can be settled: {why:#}")),
             Ok(Settled::Drop) => {
@@ -328,8 +329,11 @@ impl Sim {
             Ok(settled) => {
                 self.tell(format!("settles {}: {settled:?}", claimed.id.0));
                 self.in_doubt = matches!(settled, Settled::Unclear | Settled::Retry);
-                if settled == Settled::Unclear && claimed.resend {
-                    self.was_lost(claimed.chat_id.0, &claimed.params);
+                if settled == Settled::Unclear {
+                    *self.unclear.entry(claimed.id.0).or_default() += 1;
+                    if !eyes::waits(self.eyes.as_mut().unwrap(), claimed.id.0).await {
+                        self.was_lost(claimed);
+                    }
                 }
             }
         }

@@ -42,6 +42,22 @@ pub async fn look(eyes: &mut SqliteConnection, user: i64) -> Option<Tables> {
     Some(Tables { looked: Looked { answers, worked, notes }, hours, paused })
 }
 
+/// Whether a message waits or is under way.
+pub async fn waits(eyes: &mut SqliteConnection, message: i64) -> bool {
+    let sql = "SELECT count(*) FROM outbox WHERE id = ?";
+    let count: i64 = sqlx::query_scalar(sql).bind(message).fetch_one(eyes).await.unwrap();
+    count > 0
+}
+
+/// The first message that waits for a maker, where the one in this slot is among them.
+pub async fn first_before(eyes: &mut SqliteConnection, user: i64, slot: &str) -> Option<i64> {
+    let sql = "SELECT min(outbox.id), max(slot IS ?) FROM outbox
+        JOIN makers ON makers.id = outbox.maker WHERE user_id = ?";
+    let row = sqlx::query_as(sql).bind(slot).bind(user).fetch_one(eyes).await.unwrap();
+    let (first, is_among_them): (Option<i64>, Option<bool>) = row;
+    first.filter(|_| is_among_them == Some(true))
+}
+
 impl Looked {
     /// The same as of a loaded book; of what was before, nothing is known.
     pub fn model(&self) -> Model {

@@ -61,6 +61,8 @@ pub struct Sim {
     pub poll_hangs: bool,
     pub crashes_permille: u64,
     pub lost: usize,
+    /// How often nobody knew whether a message had arrived.
+    pub unclear: BTreeMap<i64, u32>,
     /// Releases of zone data so far.
     releases: u32,
 }
@@ -135,6 +137,7 @@ impl Sim {
             in_doubt: false,
             crashes_permille: 0,
             lost: 0,
+            unclear: BTreeMap::new(),
             releases: 0,
         };
         sim.start().await;

@@ -257,15 +257,34 @@ async fn after_each_crash_what_was_under_way_is_sent_once_more() {
 }
 
 #[tokio::test]
-async fn a_message_nobody_knows_of_is_sent_once_more_and_then_dropped() {
+async fn a_message_nobody_knows_of_is_sent_five_times_more_and_then_dropped() {
     let shelf = Shelf::new().await;
     let maker = shelf.maker(1).await;
     shelf.says(maker, [new(None, "timed out")]).await;
-    for resend in [false, true] {
+    for resend in [false, true, true, true, true, true] {
         let claimed = shelf.claim().await.unwrap();
-        assert_eq!(claimed.resend, resend);
+        assert_eq!((claimed.resend, claimed.until), (resend, None));
+        // The platform's refusals between do not count.
+        shelf.store.settle(claimed.id, Settled::Retry).await.unwrap();
+        let claimed = shelf.claim().await.unwrap();
         shelf.store.settle(claimed.id, Settled::Unclear).await.unwrap();
     }
+    assert_eq!(shelf.store.pending().await.unwrap(), 0);
+}
+
+#[tokio::test]
+async fn a_question_nobody_knows_of_is_sent_until_its_day_is_over() {
+    let shelf = Shelf::new().await;
+    let maker = shelf.maker(1).await;
+    let until = noon() + TimeDelta::hours(7);
+    shelf.says(maker, [Queued { until: Some(until), ..question("2027-01-14") }]).await;
+    for _ in 0..20 {
+        let claimed = shelf.claim().await.unwrap();
+        assert_eq!(claimed.until, Some(until));
+        shelf.store.settle(claimed.id, Settled::Unclear).await.unwrap();
+    }
+    assert_eq!(shelf.store.pending().await.unwrap(), 1);
+    assert!(shelf.store.claim(until, &|_| false).await.unwrap().is_none());
     assert_eq!(shelf.store.pending().await.unwrap(), 0);
 }
 
