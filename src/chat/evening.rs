@@ -40,7 +40,8 @@ pub fn next_question(maker: &Maker, book: &Book, now: DateTime<Utc>) -> Option<W
 /// The evening's question, unasked for by any tap: dropped if it is not sent while its day is on.
 pub fn ask_due(maker: &Maker, book: &Book, day: NaiveDate, now: DateTime<Utc>) -> Outcome {
     let quiet = Outcome::quiet(&maker.talk);
-    if next_question(maker, book, now).is_none_or(|(at, due)| due != Due::Question(day) || at > now) {
+    if next_question(maker, book, now).is_none_or(|(at, due)| due != Due::Question(day) || at > now)
+    {
         return quiet;
     }
     let mut ask = question(book, day);

@@ -77,10 +77,8 @@ enum About {
 /// A button of a message from before another blanket was taken up, which would change this one.
 fn is_of_another(maker: &Maker, event: &Event) -> bool {
     let Event::Tapped { button: Ok(button), message } = event else { return false };
-    let shows = matches!(
-        button,
-        Button::Rows | Button::RowsToEnd | Button::Settings | Button::Draw(_)
-    );
+    let shows =
+        matches!(button, Button::Rows | Button::RowsToEnd | Button::Settings | Button::Draw(_));
     !shows && maker.talk.in_hand_since.is_some_and(|since| message.0 < since)
 }
 

@@ -124,7 +124,8 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
         if placed.replaces.is_some_and(|before| before.book.days > 0) && !wishes.replace {
             let message = format!("the book of maker {} has days", wishes.book);
             let hint = "to put the file in its place for good, add --replace".to_owned();
-            let copy = format!("to keep a copy first: duskrow export --book {} > copy.json", wishes.book);
+            let copy =
+                format!("to keep a copy first: duskrow export --book {} > copy.json", wishes.book);
             return Err(Stop { exit: Exit::Usage, message, hints: vec![copy, hint] }.into());
         }
         let on = placed.book.hours().day_at(clock.now());

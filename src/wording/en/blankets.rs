@@ -26,9 +26,9 @@ pub fn said(said: &BlanketsSaid) -> Words {
                 false => "My questions are about each new day, as before.".to_owned(),
             },
         ]),
-        BlanketsSaid::AskNext => {
-            plain(["Which day is the first row of the next blanket?", TAP_OR_TYPE].map(str::to_owned))
-        }
+        BlanketsSaid::AskNext => plain(
+            ["Which day is the first row of the next blanket?", TAP_OR_TYPE].map(str::to_owned),
+        ),
         BlanketsSaid::Offer { first_day, last_day } => plain([
             format!("The next blanket would go from {} to {}.", full(*first_day), full(*last_day)),
             "Nothing is changed yet.".to_owned(),

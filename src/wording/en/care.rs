@@ -34,7 +34,7 @@ pub fn consent(local: Option<&str>) -> Words {
         "One question each evening. Each answer is one blanket row.",
         "Kept here: account number, answers, notes, rows, yarn, settings. Whoever runs \
          this server can read them.",
-        format!("{NOT_ENCRYPTED} /erase deletes what is kept."),
+        format!("{NOT_ENCRYPTED} /erase deletes everything kept."),
     ]
     .and(with_local(local))
 }

@@ -29,7 +29,10 @@ pub fn which_of_these(day: NaiveDate, tiers: &[TierSaid]) -> Words {
     let words = tiers.iter().filter_map(own_words);
     if let [one] = tiers {
         let line = format!("Then {} may fit.", name(&one.tier));
-        return heading(day).and(lines![line]).and(plain(words)).and(lines!["Nothing is kept yet."]);
+        return heading(day)
+            .and(lines![line])
+            .and(plain(words))
+            .and(lines!["Nothing is kept yet."]);
     }
     heading(day).and(lines!["Which of these fits the day?"]).and(plain(words))
 }

@@ -28,7 +28,10 @@ pub fn whole(said: &RecapSaid) -> Words {
         return words;
     }
     let names: Vec<String> = said.yarn_short.iter().map(name).collect();
-    let line = format!("Yarn that is less than the waiting rows take: {}. /yarn says more.", names.join(", "));
+    let line = format!(
+        "Yarn that is less than the waiting rows take: {}. /yarn says more.",
+        names.join(", ")
+    );
     words.and(lines![line])
 }
 

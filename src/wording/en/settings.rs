@@ -52,7 +52,9 @@ pub fn ask_recap() -> Words {
 fn day_turn(at: NaiveTime) -> String {
     match at == NaiveTime::MIN {
         true => "A day ends at midnight.".to_owned(),
-        false => format!("A day ends at {}. Before that hour, I count it as the day before.", clock(at)),
+        false => {
+            format!("A day ends at {}. Before that hour, I count it as the day before.", clock(at))
+        }
     }
 }
 

@@ -53,7 +53,8 @@ async fn nothing_is_kept_before_the_maker_agrees_or_once_they_do_not() {
     assert_eq!(before["makers"], [""; 0]);
     let declined = world.play("[I do not agree]").await;
     assert!(
-        declined.ends_with("bot changes: You did not agree. Nothing was kept.\n"),
+        declined.contains("bot changes: You did not agree. Nothing was kept.\n")
+            && declined.ends_with("To agree after all, open the same link within its hour.\n"),
         "{declined}"
     );
     assert_eq!(world.dump().await, before);

@@ -36,7 +36,8 @@ fn the_way_to_another_yarn_shows_what_will_be_so_and_then_keeps_it() {
          From now on A bit rough is worked in Sea Kelp.\n\
          2 rows stay in Kelp.\n\
          1 row of Kelp waits to be worked. It gets Sea Kelp.\n\
-         Sea Kelp can be told apart from each other colour.\n\
+         Sea Kelp can be told apart from each other colour in bright light, for all four kinds of \
+         sight.\n\
          Nothing is changed yet."
     );
     assert_eq!(*maren.book(), before);

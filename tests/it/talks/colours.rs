@@ -112,7 +112,12 @@ fn colours_that_do_not_suffice_alone_are_changed_together() {
         maren.does(&check_and(&["[See or change a colour]", &format!("[{name}]"), code]));
     }
     let said = maren.does(CHECK);
-    assert!(said.contains("For these four kinds of sight it is enough to change these 2: Shingle, Brick."), "{said}");
+    assert!(
+        said.contains(
+            "For these four kinds of sight it is enough to change these 2: Shingle, Brick."
+        ),
+        "{said}"
+    );
     assert!(said.contains("\nChanged together: Shingle #"), "{said}");
     let said = undone(&mut maren, &["[Change these 2 together]"]);
     assert!(!said.contains("For these four kinds of sight it is enough to change"), "{said}");

@@ -32,7 +32,9 @@ fn left_as_it_is_nothing_changes() {
     assert_eq!(maren.maker.book, before);
     assert_eq!(maren.labels(), ["Change"]);
     // It is there whenever the day is looked at.
-    assert!(maren.types("/today 14 Jan").ends_with("Row 14 is worked in Shingle. Smooth is Brick."));
+    assert!(
+        maren.types("/today 14 Jan").ends_with("Row 14 is worked in Shingle. Smooth is Brick.")
+    );
 }
 
 #[test]

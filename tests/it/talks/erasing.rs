@@ -10,7 +10,10 @@ fn only_the_exact_word_on_the_next_line_erases() {
         let mut maren = asked();
         maren.types("/erase");
         let said = maren.types(other);
-        assert!(said.starts_with("Nothing was erased, and that line was not kept.\n"), "{other}: {said}");
+        assert!(
+            said.starts_with("Nothing was erased, and that line was not kept.\n"),
+            "{other}: {said}"
+        );
         assert!(!maren.erased);
         maren.types("ERASE");
         assert!(!maren.erased, "the word alone, without /erase before it");

@@ -132,7 +132,10 @@ fn a_worked_row_keeps_its_colour_and_is_shown_as_differing() {
     maren.types("/today");
     maren.taps("Change");
     let said = maren.taps("Ordinary");
-    assert_eq!(said, "Kept: Friday 1 January, Ordinary.\nRow 1 is worked in Brick. Ordinary is Shingle.");
+    assert_eq!(
+        said,
+        "Kept: Friday 1 January, Ordinary.\nRow 1 is worked in Brick. Ordinary is Shingle."
+    );
     maren.taps("Change");
     let said = maren.taps("Smooth");
     assert_eq!(said, "Kept: Friday 1 January, Smooth.\nRow 1, right side, Brick.");

@@ -134,7 +134,10 @@ fn yarn_can_be_weighed_before_and_after_rows_step_by_step_or_in_one_line() {
     let mut maren = answered();
     maren.types("Shingle +100");
     let asked = maren.does(&["/yarn", "[Shingle]", "[Before and after rows]"]);
-    assert!(asked.starts_with("Put the Shingle you work with next on the kitchen scale."), "{asked}");
+    assert!(
+        asked.starts_with("Put the Shingle you work with next on the kitchen scale."),
+        "{asked}"
+    );
     let asked = maren.types("90");
     assert!(asked.starts_with("Work some rows with this Shingle."), "{asked}");
     let asked = maren.types("6 rows");
@@ -337,7 +340,10 @@ fn known_rows_that_need_more_than_there_is_are_said() {
         "{said}"
     );
     let said = maren.types("/recap");
-    assert!(said.ends_with("Yarn that is less than the waiting rows take: Shingle. /yarn says more."), "{said}");
+    assert!(
+        said.ends_with("Yarn that is less than the waiting rows take: Shingle. /yarn says more."),
+        "{said}"
+    );
 }
 
 #[test]

@@ -3,9 +3,9 @@
 use super::super::making::names;
 use super::super::{Words, name, plain};
 use super::units::{label as label_of, share};
-use crate::blanket::{Label, Terms};
 use crate::blanket::forecast::Common;
 use crate::blanket::yarn::{BallLabel, Join, ScaleStep, Units};
+use crate::blanket::{Label, Terms};
 use crate::chat::yarn::said::{AskGrams, YarnSettingsSaid};
 
 pub fn grams(yarn: &Label, ask: AskGrams, units: Units) -> Words {

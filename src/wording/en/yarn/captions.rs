@@ -31,7 +31,7 @@ pub fn caption(caption: &YarnCaption) -> String {
         YarnCaption::Join(Join::SlipStitch, _) => "Slip stitch",
         YarnCaption::Join(Join::SingleCrochet, terms) => {
             return capital(names::single(*terms));
-        },
+        }
         YarnCaption::Join(Join::Without, _) => "Not in this yarn",
         YarnCaption::Label => "What a ball weighs",
         YarnCaption::Guess => "How common is each tier",

@@ -160,7 +160,9 @@ fn added(balls: u16, lot: Option<&(Label, u32)>, weighed: bool) -> Words {
         (balls, false) => {
             format!("{balls} balls are added. Their labels may differ from their real weight.")
         }
-        (balls, true) => format!("{balls} balls are added, with their weight on the kitchen scale."),
+        (balls, true) => {
+            format!("{balls} balls are added, with their weight on the kitchen scale.")
+        }
     };
     let words = lines![first];
     let words = match lot {

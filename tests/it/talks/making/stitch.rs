@@ -110,7 +110,8 @@ fn set_ups() -> [(&'static str, &'static str, String); 9] {
             "40",
             format!(
                 "chain 42. The first stitch goes in the 4th chain from the hook.\n\
-                 Each row: 20 single crochet (US) and 20 chain-1 spaces between.\n\
+                 Each row: 20 single crochet (US), 19 chain-1 spaces, and the chain-2 space at the \
+                 edge.\n\
                  {turn} chain 2 and turn."
             ),
         ),
@@ -119,7 +120,8 @@ fn set_ups() -> [(&'static str, &'static str, String); 9] {
             "24",
             format!(
                 "chain 26. The first stitch goes in the 4th chain from the hook.\n\
-                 Each row: 12 single crochet (US) and 12 chain-1 spaces between.\n\
+                 Each row: 12 single crochet (US), 11 chain-1 spaces, and the chain-2 space at the \
+                 edge.\n\
                  {turn} chain 2 and turn."
             ),
         ),
