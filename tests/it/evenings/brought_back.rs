@@ -27,7 +27,7 @@ async fn a_maker_brings_a_book_back_by_sending_its_file() {
 
     let said = world.play(&format!("< {name}")).await;
     let offer = "bot: In the file: the blanket of 2027, 1 day kept, 1 row worked.\n  \
-                 Here now: the blanket of 2027, 2 days kept, 1 row worked.\n  1 day differs.\n";
+                 Here now: the blanket of 2027, 2 days kept, 1 row worked.\n  The tier differs on 1 day.\n";
     assert!(said.contains(offer), "{said}");
     assert!(said.contains("  /export gives you a copy of it first.\n"), "{said}");
     assert!(said.contains("[Replace it with the file]"), "{said}");
@@ -105,7 +105,7 @@ async fn a_second_tap_and_an_older_file_change_nothing() {
     world.play(&format!("@ evening\n[Rough]\n< {name}")).await;
     let kept = world.book().await;
     let said = world.play("[Leave it as it is]").await;
-    assert!(said.contains("I left the file. Nothing was changed."), "{said}");
+    assert!(said.contains("The file was not used. Nothing was changed."), "{said}");
     assert_eq!(world.book().await, kept);
 }
 

@@ -18,7 +18,7 @@ async fn a_palette_with_two_colours_alike_is_mended_by_the_shade_the_bot_offers(
         "Normal sight: each pair can be told apart.",
         "red and green and sees red as dark (protan): Kelp and Brick look the same.",
         "does not cure a pair that looks alike.",
-        "For these four kinds of sight it is enough to change Kelp. Tap it to see to what.",
+        "For these four kinds of sight it is enough to change Kelp. Photos and",
     ] {
         assert!(said.contains(line), "{line} is not in {said}");
     }
