@@ -338,8 +338,7 @@ impl App {
             let event = &self.in_context(&stored, update, event).await?;
             let thought = Thought::of_event(&stored.maker, now, event, &self.lexicon)?;
             if thought.outcome.erases {
-                self.erase(&stored, update, &thought.outcome).await?;
-                return Ok(By::Maker);
+                return self.erase(&stored, update, &thought.outcome).await;
             }
             let code = match thought.outcome.invites {
                 true => self.invitation_for(update).await?,
@@ -412,21 +411,24 @@ impl App {
         stored: &Stored,
         update: UpdateId,
         outcome: &Outcome,
-    ) -> anyhow::Result<()> {
-        if let Err(error) = self.store.erase(stored.id).await {
-            if self.store.load_by_id(stored.id).await?.is_some() {
-                return Err(error.into());
+    ) -> anyhow::Result<By> {
+        match self.store.erase(stored.id, update.0, self.now()).await {
+            Ok(true) => {}
+            Ok(false) => return Ok(By::MakerAgain),
+            Err(error) => {
+                if self.store.load_by_id(stored.id).await?.is_some() {
+                    return Err(error.into());
+                }
+                // The maker is gone from the tables; `prune` does what is left of the sweeping.
+                tracing::warn!(%error, "an erasing is finished later");
             }
-            // The maker is gone from the tables; what is left of the sweeping is done by `prune`.
-            tracing::warn!(%error, "an erasing is finished later");
         }
         self.recent().forget(stored.id);
-        self.store.record_seen(update.0, self.now()).await?;
         tracing::info!(maker = stored.id.0, "a maker's data was erased");
         for reply in &outcome.replies {
             self.say_straight(ChatId(stored.chat_id.0), reply);
         }
-        Ok(())
+        Ok(By::Maker)
     }
 
     /// An update that could not be handled is kept for the host, if a known maker sent it, and the

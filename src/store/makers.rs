@@ -10,6 +10,7 @@ use super::MakerId;
 use super::codes::{instant, ms};
 use super::error::{Result, StoreError};
 use super::open::Store;
+use super::updates::mark_seen;
 use crate::chat::event::UserId;
 use crate::chat::offline::Outage;
 
@@ -166,19 +167,24 @@ impl Store {
         Ok(owner.fetch_optional(&self.readers).await?.is_some())
     }
 
-    /// Deletes everything kept about a maker, in one transaction, and then every trace of it in
-    /// the file.
+    /// Deletes everything kept about a maker, in one transaction with the note that `update`, which
+    /// asked for it, was seen; and then every trace of it in the file. False where it was seen
+    /// before: then nothing is deleted, whatever the update would mean now.
     ///
     /// # Errors
     /// Those of the file. Once the maker is deleted, [`Store::prune`] makes up for a part that
     /// failed after it.
-    pub async fn erase(&self, maker: MakerId) -> Result<()> {
+    pub async fn erase(&self, maker: MakerId, update: i64, now: DateTime<Utc>) -> Result<bool> {
         let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
+        if !mark_seen(&mut tx, update, now).await? {
+            return Ok(false);
+        }
         // Every table about a maker names them, at one remove or two, and is deleted with them.
         sqlx::query!("DELETE FROM makers WHERE id = ?", maker.0).execute(&mut *tx).await?;
         mark_erasing(&mut tx).await?;
         tx.commit().await?;
-        self.finish_erasing().await
+        self.finish_erasing().await?;
+        Ok(true)
     }
 
     /// `secure_delete` overwrites what is deleted, but not the copies that rows leave behind when
