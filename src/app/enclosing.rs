@@ -133,9 +133,14 @@ fn hash(file: &File) -> FileHash {
     head.chain_update(file.bytes.as_slice()).finalize().into()
 }
 
+/// A book that can never be read costs its own files; one that cannot be read now, a wait.
 fn unread(error: &StoreError) -> WireError {
+    if !error.may_pass() {
+        tracing::error!(%error, "a file is left out: its book cannot be read");
+        return unsendable();
+    }
     tracing::error!(%error, "a file waits: its book could not be read");
-    WireError::NothingWritten { why: "the book could not be read".to_owned() }
+    WireError::Unmade { why: "the book could not be read".to_owned() }
 }
 
 fn text(name: &str, today: NaiveDate, (ending, mime): (&str, &'static str), text: String) -> File {

@@ -15,6 +15,9 @@ use crate::telegram::ChatId;
 use crate::telegram::error::{Class, WireError};
 use crate::telegram::pacing::Ready;
 
+/// How long a chat waits for a file that could not be made, while others are written to.
+const UNMADE_FOR: Duration = Duration::from_secs(60);
+
 /// What `claim` found.
 pub enum Claim {
     Message(Box<Claimed>),
@@ -107,7 +110,7 @@ impl App {
             (Ok(Some(message)), Action::Send) => Settled::Sent { message: *message },
             (Ok(_), Action::Edit { .. }) => Settled::Done,
             (Ok(None), Action::Send) => Settled::Drop,
-            (Err(error), _) => self.settled_by(error),
+            (Err(error), _) => self.settled_by(claimed, error),
         };
         if let Err(error) = self.store.settle(claimed.id, settled).await {
             if error.may_pass() {
@@ -134,7 +137,7 @@ impl App {
         self.unsettled.lock().unwrap_or_else(PoisonError::into_inner)
     }
 
-    fn settled_by(&self, error: &WireError) -> Settled {
+    fn settled_by(&self, claimed: &Claimed, error: &WireError) -> Settled {
         match error.class() {
             Class::NotModified => Settled::Done,
             Class::Gone => Settled::SendAnew,
@@ -151,6 +154,12 @@ impl App {
                     true => Settled::Unclear,
                     false => Settled::Retry,
                 }
+            }
+            Class::Unmade => {
+                let until = self.clock.monotonic() + UNMADE_FOR;
+                let mut pacing = self.pacing.lock().unwrap_or_else(PoisonError::into_inner);
+                pacing.hold_until(ChatId(claimed.chat_id.0), until);
+                Settled::Retry
             }
             Class::Conflict | Class::Webhook | Class::Fatal => Settled::Retry,
             Class::Rejected | Class::QueryTooOld => {

@@ -70,7 +70,8 @@ impl Straight {
                 | Class::RetryAfter(_)
                 | Class::Gone
                 | Class::Transient
-                | Class::Rejected => {
+                | Class::Rejected
+                | Class::Unmade => {
                     tracing::debug!(method = request.method, %error, "was not sent");
                 }
             }
