@@ -115,6 +115,7 @@ pub struct App {
 /// Who an update came from.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum By {
+    /// What was handled was kept.
     Maker,
     /// What was handled before, and changes nothing.
     MakerAgain,
@@ -250,15 +251,15 @@ impl App {
                     Some(user) => self.store.load(user).await.ok().flatten(),
                     None => None,
                 };
-                self.set_aside(update, known.as_ref(), "failed", raw).await?;
-                if known.is_some() { By::Maker } else { By::Stranger }
+                self.set_aside(update, known.as_ref(), "failed", raw).await?
             }
         };
-        self.not_kept().clear();
-        if by == By::Maker
-            && let Some(user) = incoming.from
-        {
-            self.bursts().handled(user, self.clock.monotonic());
+        if by == By::Maker {
+            // The disk took something: what it does not take from here on is news.
+            self.not_kept().clear();
+            if let Some(user) = incoming.from {
+                self.bursts().handled(user, self.clock.monotonic());
+            }
         }
         self.answer_tap(&incoming, by);
         self.stirred.notify_one();
@@ -315,8 +316,7 @@ impl App {
                     return Ok(by);
                 }
                 tracing::warn!(update = update.0, ?why, "an update could not be read");
-                self.set_aside(update, known.as_ref(), "unreadable", raw).await?;
-                Ok(if known.is_some() { By::Maker } else { By::Stranger })
+                self.set_aside(update, known.as_ref(), "unreadable", raw).await
             }
             Kind::Private(event) => {
                 let Some(user) = incoming.from else { return Ok(By::Stranger) };
@@ -439,10 +439,10 @@ impl App {
         known: Option<&Stored>,
         kind: &str,
         raw: &RawValue,
-    ) -> anyhow::Result<()> {
+    ) -> anyhow::Result<By> {
         let now = self.now();
         if self.store.seen(update.0).await? {
-            return Ok(());
+            return Ok(if known.is_some() { By::MakerAgain } else { By::Stranger });
         }
         let code = straight::fault_code()?;
         let failed = FailedUpdate {
@@ -454,10 +454,9 @@ impl App {
         };
         self.store.fail_update(failed, now).await?;
         tracing::error!(update = update.0, code, "an update was set aside");
-        if let Some(stored) = known {
-            self.say_straight(ChatId(stored.chat_id.0), &Reply::new(Say::Fault { code }));
-        }
-        Ok(())
+        let Some(stored) = known else { return Ok(By::Stranger) };
+        self.say_straight(ChatId(stored.chat_id.0), &Reply::new(Say::Fault { code }));
+        Ok(By::Maker)
     }
 
     /// Sends a reply now, or never. It does not wait for its turn, but it counts: the platform

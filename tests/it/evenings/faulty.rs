@@ -2,6 +2,7 @@
 
 use std::time::Duration;
 
+use chrono::TimeDelta;
 use duskrow::app::Claim;
 use duskrow::blanket::Change;
 use duskrow::cli::rehearse::demo;
@@ -9,6 +10,8 @@ use duskrow::cli::rehearse::theatre::MAREN;
 use duskrow::store::Settled;
 use duskrow::telegram::error::WireError;
 use duskrow::telegram::poll::Poller;
+use serde_json::json;
+use serde_json::value::{RawValue, to_raw_value};
 use sqlx::sqlite::SqliteConnectOptions;
 use sqlx::{ConnectOptions as _, Connection as _, SqliteConnection};
 
@@ -62,19 +65,24 @@ async fn a_file_that_cannot_be_made_now_waits_for_a_minute_and_nothing_waits_for
     let mut world = of_two().await;
     world.stand_in.send_text(OTHER, "/export");
     world.type_unseen("/help");
-    let app = &world.theatre.app;
+    let (app, clock) = (&world.theatre.app, &world.theatre.clock);
+    // Two messages never go at one instant.
+    let a_second_later = || clock.turn_to(clock.now() + TimeDelta::seconds(1));
     app.poll_once(&mut Poller::new()).await.unwrap();
-    let unmade = || WireError::Unmade { why: "a bad sector".to_owned() };
+    let held_until = clock.monotonic() + Duration::from_secs(60);
     let Claim::Message(first) = app.claim().await.unwrap() else { panic!("nothing to send") };
     assert_eq!(first.chat_id.0, OTHER);
-    assert_eq!(app.settle(&first, Err(unmade())).await.unwrap(), Settled::Retry);
+    let unmade = WireError::Unmade { why: "a bad sector".to_owned() };
+    assert_eq!(app.settle(&first, Err(unmade)).await.unwrap(), Settled::Retry);
     assert!(app.hears(), "the platform has nothing to do with it");
+    a_second_later();
     let Claim::Message(second) = app.claim().await.unwrap() else { panic!("nothing to send") };
     assert_eq!(second.chat_id.0, MAREN);
     let sent = app.request(&second).await;
     app.settle(&second, sent).await.unwrap();
+    a_second_later();
     let Claim::Wait(until) = app.claim().await.unwrap() else { panic!("not held") };
-    assert_eq!(until - world.theatre.clock.monotonic(), Duration::from_secs(60));
+    assert_eq!(until, held_until);
     world.settle().await;
     assert_eq!(world.requests("sendDocument"), 3);
 }
@@ -111,6 +119,48 @@ async fn on_a_full_disk_no_tap_is_acknowledged_and_with_room_all_of_it_counts() 
     assert_eq!(world.requests("answerCallbackQuery"), 1);
     assert_eq!(world.stand_in.unconfirmed_updates(), 0);
     assert_eq!(world.dump().await["failed_updates"], [""; 0]);
+}
+
+/// A batch comes whole until all of it is kept.
+#[tokio::test]
+async fn on_a_full_disk_it_is_said_once_although_an_update_before_it_was_kept() {
+    let world = World::begun("2027-01-14 12:00").await;
+    let app = &world.theatre.app;
+    app.store().limit_pages(1).await.unwrap();
+    let mut number = 5_000_000;
+    while app.take(&help(number)).await.is_ok() {
+        number += 1;
+        assert!(number < 5_001_000, "the disk does not get full");
+    }
+    for _ in 0..3 {
+        app.take(&help(number - 1)).await.unwrap();
+        let fault = app.take(&help(number)).await.unwrap_err();
+        assert!(format!("{fault:#}").contains("no space left"), "{fault:#}");
+    }
+    let told = async || {
+        app.settle_straight().await;
+        let seen = world.stand_in.seen_by(MAREN).into_iter();
+        seen.filter(|seen| seen.text.starts_with("I could not keep that yet.")).count()
+    };
+    assert_eq!(told().await, 1);
+    // With room it is kept, and the next full disk is news.
+    app.store().limit_pages(ROOM).await.unwrap();
+    app.take(&help(number)).await.unwrap();
+    app.store().limit_pages(1).await.unwrap();
+    while app.take(&help(number)).await.is_ok() {
+        number += 1;
+    }
+    assert_eq!(told().await, 2);
+}
+
+/// Maren types `/help`, as an update with this number.
+fn help(number: i64) -> Box<RawValue> {
+    let from = json!({ "id": MAREN, "is_bot": false, "first_name": "Maren" });
+    let chat = json!({ "id": MAREN, "type": "private", "first_name": "Maren" });
+    let message = json!({
+        "message_id": number, "date": 1_800_000_000, "from": from, "chat": chat, "text": "/help",
+    });
+    to_raw_value(&json!({ "update_id": number, "message": message })).unwrap()
 }
 
 #[tokio::test]
