@@ -3,6 +3,7 @@
 //!
 //! The only file that knows all rooms. The loops of `serve` and the rehearsal only call these.
 
+mod apart;
 mod bursts;
 mod doorstep;
 mod drawing;

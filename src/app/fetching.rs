@@ -5,6 +5,7 @@ use std::sync::{MutexGuard, PoisonError};
 use std::time::Duration;
 
 use super::App;
+use super::apart::apart;
 use crate::blanket::Change;
 use crate::chat::button::{BringBackTap, Button};
 use crate::chat::event::{BookFile, Event, FileFault};
@@ -67,7 +68,10 @@ impl App {
         }
         let fetched = tokio::time::timeout(FETCHING, self.wire.fetch(file_id, most)).await;
         match fetched {
-            Ok(Ok(bytes)) => export::read_book(&bytes).map_err(fault),
+            Ok(Ok(bytes)) => {
+                let read = apart(move || export::read_book(&bytes)).await;
+                read.unwrap_or(Err(ImportFault::Unreadable)).map_err(fault)
+            }
             Ok(Err(FetchError::TooLarge)) => Err(FileFault::TooLarge),
             Ok(Err(FetchError::Wire(error))) => {
                 tracing::warn!(%error, "a file that was sent could not be fetched");
