@@ -47,7 +47,7 @@ use self::strangers::Strangers;
 use self::thought::Thought;
 use self::timekeeper::Timekeeper;
 use crate::chat::commands::Command;
-use crate::chat::event::{Event, RepliedTo, UserId};
+use crate::chat::event::{BookFile, Event, RepliedTo, UserId};
 use crate::chat::lexicon::Lexicon;
 use crate::chat::outcome::{Outcome, Reply, Slot};
 use crate::chat::say::Say;
@@ -100,8 +100,8 @@ pub struct App {
     not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
     recent: Mutex<Recent>,
-    /// Until when no file is fetched, by the monotonic clock.
-    fetching: Mutex<Option<Duration>>,
+    /// Up to where fetching files has used its share of the time, by the monotonic clock.
+    fetching: Mutex<Duration>,
     /// What became of messages, where that could not be kept yet.
     unsettled: Mutex<Vec<(OutboxId, Settled)>>,
     /// Something waits in the outbox.
@@ -330,13 +330,14 @@ impl App {
         if let Some(by) = self.leave_out(user, update, Some(event)).await? {
             return Ok(by);
         }
+        let mut fetched = None;
         for _ in 0..OVERTAKEN_MAX {
             let Some(stored) = self.store.load(user).await? else {
                 self.answer_the_door(user, update, event).await?;
                 return Ok(By::Stranger);
             };
             let now = self.now();
-            let event = &self.in_context(&stored, update, event).await?;
+            let event = &self.in_context(&stored, update, event, &mut fetched).await?;
             let thought = Thought::of_event(&stored.maker, now, event, &self.lexicon)?;
             if thought.outcome.erases {
                 return self.erase(&stored, update, &thought.outcome).await;
@@ -371,9 +372,10 @@ impl App {
         stored: &Stored,
         update: UpdateId,
         event: &'a Event,
+        fetched: &mut Option<BookFile>,
     ) -> anyhow::Result<Cow<'a, Event>> {
-        if let Some(fetched) = self.fetched(stored, update, event).await? {
-            return Ok(Cow::Owned(fetched));
+        if let Some(with_file) = self.fetched(stored, update, event, fetched).await? {
+            return Ok(Cow::Owned(with_file));
         }
         let Event::Typed { text, message, reply_to: Some(RepliedTo::Message(replied)) } = event
         else {

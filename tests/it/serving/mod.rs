@@ -1,6 +1,7 @@
 //! The bot as `serve` runs it, all its loops at once, on a clock that is turned from one sleeper
 //! to the next: hours of them in a second. Nothing here waits in real time.
 
+mod files;
 mod outage;
 mod thousand;
 
