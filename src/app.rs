@@ -18,6 +18,7 @@ mod said;
 mod sending;
 mod straight;
 mod strangers;
+mod sweeping;
 mod thought;
 mod timekeeper;
 mod troubles;
@@ -44,6 +45,7 @@ use self::gate::Gate;
 use self::pulse::Pulse;
 use self::recent::Recent;
 use self::strangers::Strangers;
+use self::sweeping::Sweeps;
 use self::thought::Thought;
 use self::timekeeper::Timekeeper;
 use crate::chat::commands::Command;
@@ -102,6 +104,7 @@ pub struct App {
     recent: Mutex<Recent>,
     /// Up to where fetching files has used its share of the time, by the monotonic clock.
     fetching: Mutex<Duration>,
+    sweeps: Mutex<Sweeps>,
     /// What became of messages, where that could not be kept yet.
     unsettled: Mutex<Vec<(OutboxId, Settled)>>,
     /// Something waits in the outbox.
@@ -159,6 +162,7 @@ impl App {
             store,
             recent: Mutex::default(),
             fetching: Mutex::default(),
+            sweeps: Mutex::new(Sweeps::new()),
             straight: straight::Straight::new(wire.clone()),
             wire,
             pulse: Pulse::new(start.database, start.clock.monotonic()),
@@ -352,7 +356,7 @@ impl App {
             };
             match self.commit(&stored, Some(update), &thought, Some(reach), now).await? {
                 Committed::Done => {
-                    self.sweep(&stored, &thought.outcome.changes).await;
+                    self.has_let_go(&stored, &thought.outcome.changes);
                     if let Some(code) = code {
                         self.hand_over(ChatId(stored.chat_id.0), &code);
                     }

@@ -113,20 +113,6 @@ impl App {
     fn fetching(&self) -> MutexGuard<'_, Duration> {
         self.fetching.lock().unwrap_or_else(PoisonError::into_inner)
     }
-
-    /// Where a blanket went, because another took its place or it was deleted, its traces go at
-    /// once.
-    pub(super) async fn sweep(&self, stored: &Stored, changes: &[Change]) {
-        let replaces = changes.iter().any(|it| matches!(it, Change::Began(_)));
-        let deletes = changes.iter().any(|it| matches!(it, Change::BlanketDeleted { .. }));
-        if !(stored.maker.book.is_some() && replaces || deletes) {
-            return;
-        }
-        if let Err(error) = self.store.finish_erasing().await {
-            // The blanket is gone; the start and each day make up for the rest.
-            tracing::warn!(%error, "traces of a blanket that went go later");
-        }
-    }
 }
 
 fn fault(fault: ImportFault) -> FileFault {

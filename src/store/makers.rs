@@ -188,20 +188,21 @@ impl Store {
     }
 
     /// `secure_delete` overwrites what is deleted, but not the copies that rows leave behind when
-    /// a full page is split and they move; so the file is written anew, in memory first. Does
-    /// nothing where nothing was erased or replaced since the last time.
+    /// a full page is split and they move; so the file is written anew, in memory first. False
+    /// where nothing was erased or replaced since the last time, so that nothing was to do.
     ///
     /// # Errors
     /// Those of the file, such as another process that reads; [`Store::prune`] makes up for it.
-    pub async fn finish_erasing(&self) -> Result<()> {
-        let begun = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'erasing'");
-        if begun.fetch_optional(&self.writer).await?.is_none() {
-            return Ok(());
-        }
+    pub async fn finish_erasing(&self) -> Result<bool> {
+        let mark = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'erasing'");
+        let Some(mark) = mark.fetch_optional(&self.writer).await? else { return Ok(false) };
         sqlx::query("VACUUM").execute(&self.writer).await?;
         self.empty_log().await?;
-        sqlx::query!("DELETE FROM meta WHERE key = 'erasing'").execute(&self.writer).await?;
-        Ok(())
+        // What was deleted meanwhile made a mark of its own.
+        sqlx::query!("DELETE FROM meta WHERE key = 'erasing' AND value = ?", mark)
+            .execute(&self.writer)
+            .await?;
+        Ok(true)
     }
 
     /// Moves every commit into the main file and cuts the write-ahead log to nothing.
@@ -285,11 +286,14 @@ impl Store {
     }
 }
 
-/// Something was deleted whose traces in the file are to go.
+/// Something was deleted whose traces in the file are to go. No two marks are the same.
 pub(super) async fn mark_erasing(tx: &mut SqliteConnection) -> Result<()> {
-    sqlx::query!("INSERT INTO meta (key, value) VALUES ('erasing', '') ON CONFLICT DO NOTHING")
-        .execute(tx)
-        .await?;
+    sqlx::query!(
+        "INSERT INTO meta (key, value) VALUES ('erasing', hex(randomblob(16)))
+        ON CONFLICT (key) DO UPDATE SET value = excluded.value"
+    )
+    .execute(tx)
+    .await?;
     Ok(())
 }
 

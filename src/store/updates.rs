@@ -83,7 +83,8 @@ impl Store {
             .execute(&mut *tx)
             .await?;
         tx.commit().await?;
-        self.finish_erasing().await
+        self.finish_erasing().await?;
+        Ok(())
     }
 }
 

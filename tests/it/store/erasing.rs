@@ -150,6 +150,26 @@ async fn an_erasing_held_up_by_another_reader_is_finished_later() {
     assert_eq!(files_with(shelf.folder.path(), MARK), Vec::<String>::new());
 }
 
+/// While one sweeps, another can delete: what a sweep began with is all that it ends.
+#[tokio::test]
+async fn each_blanket_that_goes_leaves_a_mark_of_its_own() {
+    let shelf = Shelf::new().await;
+    let maker = shelf.maker_with_blanket(1).await;
+    let pool = shelf.pool().await;
+    let replaced = async || -> Vec<String> {
+        shelf.does(maker, Deed::change(Change::Began(Box::new(beginning())))).await;
+        let marks = "SELECT value FROM meta WHERE key = 'erasing'";
+        sqlx::query_scalar(marks).fetch_all(&pool).await.unwrap()
+    };
+    assert!(!shelf.store.finish_erasing().await.unwrap(), "nothing went yet");
+    let (first, second) = (replaced().await, replaced().await);
+    assert_eq!((first.len(), second.len()), (1, 1));
+    assert_ne!(first, second);
+    pool.close().await;
+    assert!(shelf.store.finish_erasing().await.unwrap());
+    assert!(!shelf.store.finish_erasing().await.unwrap(), "nothing is left to do");
+}
+
 #[tokio::test]
 async fn no_table_keeps_a_row_of_an_erased_maker() {
     let shelf = Shelf::new().await;
