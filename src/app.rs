@@ -3,6 +3,7 @@
 //!
 //! The only file that knows all rooms. The loops of `serve` and the rehearsal only call these.
 
+mod apart;
 mod bursts;
 mod doorstep;
 mod drawing;
@@ -18,6 +19,7 @@ mod said;
 mod sending;
 mod straight;
 mod strangers;
+mod sweeping;
 mod thought;
 mod timekeeper;
 mod troubles;
@@ -45,10 +47,11 @@ use self::holds::Holds;
 use self::pulse::Pulse;
 use self::recent::Recent;
 use self::strangers::Strangers;
+use self::sweeping::Sweeps;
 use self::thought::Thought;
 use self::timekeeper::Timekeeper;
 use crate::chat::commands::Command;
-use crate::chat::event::{Event, RepliedTo, UserId};
+use crate::chat::event::{BookFile, Event, RepliedTo, UserId};
 use crate::chat::lexicon::Lexicon;
 use crate::chat::outcome::{Outcome, Reply, Slot};
 use crate::chat::say::Say;
@@ -102,8 +105,9 @@ pub struct App {
     not_kept: Mutex<BTreeSet<UserId>>,
     straight: straight::Straight,
     recent: Mutex<Recent>,
-    /// Until when no file is fetched, by the monotonic clock.
-    fetching: Mutex<Option<Duration>>,
+    /// Up to where fetching files has used its share of the time, by the monotonic clock.
+    fetching: Mutex<Duration>,
+    sweeps: Mutex<Sweeps>,
     /// What became of messages, where that could not be kept yet.
     unsettled: Mutex<Vec<(OutboxId, Settled)>>,
     /// Something waits in the outbox.
@@ -118,6 +122,7 @@ pub struct App {
 /// Who an update came from.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum By {
+    /// What was handled was kept.
     Maker,
     /// What was handled before, and changes nothing.
     MakerAgain,
@@ -162,6 +167,7 @@ impl App {
             store,
             recent: Mutex::default(),
             fetching: Mutex::default(),
+            sweeps: Mutex::new(Sweeps::new()),
             straight,
             holds: Mutex::default(),
             wire,
@@ -256,16 +262,16 @@ impl App {
                     Some(user) => self.store.load(user).await.ok().flatten(),
                     None => None,
                 };
-                self.set_aside(update, known.as_ref(), "failed", raw).await?;
-                if known.is_some() { By::Maker } else { By::Stranger }
+                self.set_aside(update, known.as_ref(), "failed", raw).await?
             }
         };
-        self.not_kept().clear();
-        if by == By::Maker
-            && let Some(user) = incoming.from
-        {
-            self.bursts().handled(user, self.clock.monotonic());
-            self.holds().acted(ChatId::from(user));
+        if by == By::Maker {
+            // The disk took something: what it does not take from here on is news.
+            self.not_kept().clear();
+            if let Some(user) = incoming.from {
+                self.bursts().handled(user, self.clock.monotonic());
+                self.holds().acted(ChatId::from(user));
+            }
         }
         self.answer_tap(&incoming, by);
         self.stirred.notify_one();
@@ -322,8 +328,7 @@ impl App {
                     return Ok(by);
                 }
                 tracing::warn!(update = update.0, ?why, "an update could not be read");
-                self.set_aside(update, known.as_ref(), "unreadable", raw).await?;
-                Ok(if known.is_some() { By::Maker } else { By::Stranger })
+                self.set_aside(update, known.as_ref(), "unreadable", raw).await
             }
             Kind::Private(event) => {
                 let Some(user) = incoming.from else { return Ok(By::Stranger) };
@@ -336,17 +341,17 @@ impl App {
         if let Some(by) = self.leave_out(user, update, Some(event)).await? {
             return Ok(by);
         }
+        let mut fetched = None;
         for _ in 0..OVERTAKEN_MAX {
             let Some(stored) = self.store.load(user).await? else {
                 self.answer_the_door(user, update, event).await?;
                 return Ok(By::Stranger);
             };
             let now = self.now();
-            let event = &self.in_context(&stored, update, event).await?;
+            let event = &self.in_context(&stored, update, event, &mut fetched).await?;
             let thought = Thought::of_event(&stored.maker, now, event, &self.lexicon)?;
             if thought.outcome.erases {
-                self.erase(&stored, update, &thought.outcome).await?;
-                return Ok(By::Maker);
+                return self.erase(&stored, update, &thought.outcome).await;
             }
             let code = match thought.outcome.invites {
                 true => self.invitation_for(update).await?,
@@ -358,7 +363,7 @@ impl App {
             };
             match self.commit(&stored, Some(update), &thought, Some(reach), now).await? {
                 Committed::Done => {
-                    self.sweep(&stored, &thought.outcome.changes).await;
+                    self.has_let_go(&stored, &thought.outcome.changes);
                     if let Some(code) = code {
                         self.hand_over(ChatId(stored.chat_id.0), &code);
                     }
@@ -378,9 +383,10 @@ impl App {
         stored: &Stored,
         update: UpdateId,
         event: &'a Event,
+        fetched: &mut Option<BookFile>,
     ) -> anyhow::Result<Cow<'a, Event>> {
-        if let Some(fetched) = self.fetched(stored, update, event).await? {
-            return Ok(Cow::Owned(fetched));
+        if let Some(with_file) = self.fetched(stored, update, event, fetched).await? {
+            return Ok(Cow::Owned(with_file));
         }
         let Event::Typed { text, message, reply_to: Some(RepliedTo::Message(replied)) } = event
         else {
@@ -419,22 +425,25 @@ impl App {
         stored: &Stored,
         update: UpdateId,
         outcome: &Outcome,
-    ) -> anyhow::Result<()> {
-        if let Err(error) = self.store.erase(stored.id).await {
-            if self.store.load_by_id(stored.id).await?.is_some() {
-                return Err(error.into());
+    ) -> anyhow::Result<By> {
+        match self.store.erase(stored.id, update.0, self.now()).await {
+            Ok(true) => {}
+            Ok(false) => return Ok(By::MakerAgain),
+            Err(error) => {
+                if self.store.load_by_id(stored.id).await?.is_some() {
+                    return Err(error.into());
+                }
+                // The maker is gone from the tables; `prune` does what is left of the sweeping.
+                tracing::warn!(%error, "an erasing is finished later");
             }
-            // The maker is gone from the tables; what is left of the sweeping is done by `prune`.
-            tracing::warn!(%error, "an erasing is finished later");
         }
         self.recent().forget(stored.id);
         self.holds().forget(ChatId(stored.chat_id.0));
-        self.store.record_seen(update.0, self.now()).await?;
         tracing::info!(maker = stored.id.0, "a maker's data was erased");
         for reply in &outcome.replies {
             self.say_straight(ChatId(stored.chat_id.0), reply);
         }
-        Ok(())
+        Ok(By::Maker)
     }
 
     /// An update that could not be handled is kept for the host, if a known maker sent it, and the
@@ -445,10 +454,10 @@ impl App {
         known: Option<&Stored>,
         kind: &str,
         raw: &RawValue,
-    ) -> anyhow::Result<()> {
+    ) -> anyhow::Result<By> {
         let now = self.now();
         if self.store.seen(update.0).await? {
-            return Ok(());
+            return Ok(if known.is_some() { By::MakerAgain } else { By::Stranger });
         }
         let code = straight::fault_code()?;
         let failed = FailedUpdate {
@@ -460,10 +469,9 @@ impl App {
         };
         self.store.fail_update(failed, now).await?;
         tracing::error!(update = update.0, code, "an update was set aside");
-        if let Some(stored) = known {
-            self.say_straight(ChatId(stored.chat_id.0), &Reply::new(Say::Fault { code }));
-        }
-        Ok(())
+        let Some(stored) = known else { return Ok(By::Stranger) };
+        self.say_straight(ChatId(stored.chat_id.0), &Reply::new(Say::Fault { code }));
+        Ok(By::Maker)
     }
 
     /// Sends a reply now, or never. It does not wait for its turn, but it counts: the platform

@@ -6,6 +6,7 @@ use chrono::NaiveDate;
 use serde_json::Value;
 use sha2::{Digest, Sha256};
 
+use super::apart::apart;
 use super::recent::Recent;
 use super::sending::unsendable;
 use super::{App, drawing};
@@ -65,18 +66,19 @@ impl App {
         if enclosed == Enclosed::Book {
             let history = self.store.history(maker, book.plan().first_day()).await;
             let history = history.map_err(|error| unread(&error))?;
-            let book = export::book_file(&book, &history);
-            return Ok(Made { file: text("book", today, JSON, book), caption: None });
+            let write = move || text("book", today, JSON, export::book_file(&book, &history));
+            let file = apart(write).await.ok_or_else(unsendable)?;
+            return Ok(Made { file, caption: None });
         }
         if !enclosed.is_drawn() {
-            return make(&book, enclosed, today).ok().flatten().ok_or_else(unsendable);
+            let made = apart(move || make(&book, enclosed, today)).await;
+            return made.and_then(|made| made.ok().flatten()).ok_or_else(unsendable);
         }
         if let Some(made) = self.recent().of(maker, enclosed, today, &book) {
             return Ok(made);
         }
-        // Drawing takes its time: other tasks go on meanwhile.
         let draw = move || (make(&book, enclosed, today), book);
-        let (made, book) = tokio::task::spawn_blocking(draw).await.map_err(|_| unsendable())?;
+        let (made, book) = apart(draw).await.ok_or_else(unsendable)?;
         let made = made.ok().flatten().ok_or_else(unsendable)?;
         self.recent().keep(maker, enclosed, today, book, made.clone());
         Ok(made)
@@ -133,9 +135,14 @@ fn hash(file: &File) -> FileHash {
     head.chain_update(file.bytes.as_slice()).finalize().into()
 }
 
+/// A book that can never be read costs its own files; one that cannot be read now, a wait.
 fn unread(error: &StoreError) -> WireError {
+    if !error.may_pass() {
+        tracing::error!(%error, "a file is left out: its book cannot be read");
+        return unsendable();
+    }
     tracing::error!(%error, "a file waits: its book could not be read");
-    WireError::NothingWritten { why: "the book could not be read".to_owned() }
+    WireError::Unmade { why: "the book could not be read".to_owned() }
 }
 
 fn text(name: &str, today: NaiveDate, (ending, mime): (&str, &'static str), text: String) -> File {

@@ -5,6 +5,7 @@ use std::sync::{MutexGuard, PoisonError};
 use std::time::Duration;
 
 use super::App;
+use super::apart::apart;
 use crate::blanket::Change;
 use crate::chat::button::{BringBackTap, Button};
 use crate::chat::event::{BookFile, Event, FileFault};
@@ -13,13 +14,17 @@ use crate::store::Stored;
 use crate::telegram::incoming::UpdateId;
 use crate::telegram::wire::FetchError;
 
-/// How long a file is waited for, in real time. Other updates wait meanwhile.
+/// How long a file is waited for. Other updates wait meanwhile.
 const FETCHING: Duration = Duration::from_secs(15);
-/// So long none is fetched after one did not come: files that stall hold up nobody else.
-const PAUSE: Duration = Duration::from_secs(60);
+/// In the long run one part in so many of the time goes into fetching, whether files come, crawl or
+/// stall: no heap of them holds up the taps of others until they are too old.
+const SHARE: u32 = 4;
+/// What may be spent ahead of that, so that quick files need not wait for one another.
+const AHEAD: Duration = Duration::from_secs(20);
 
 impl App {
-    /// The event with the file it is about; `None` where it is about none.
+    /// The event with the file it is about; `None` where it is about none. A file that is
+    /// `fetched` already for this update is not fetched anew.
     ///
     /// # Errors
     /// A fault of the database.
@@ -28,6 +33,7 @@ impl App {
         stored: &Stored,
         update: UpdateId,
         event: &Event,
+        fetched: &mut Option<BookFile>,
     ) -> anyhow::Result<Option<Event>> {
         let (file_id, bytes, tapped) = match event {
             Event::Document { file_id, bytes } => (file_id.clone(), *bytes, None),
@@ -52,8 +58,12 @@ impl App {
         if self.store.seen(update.0).await? {
             return Ok(None);
         }
-        let read = self.read_book(&file_id, bytes).await;
-        Ok(Some(Event::BookRead { file: BookFile { file_id, read }, tapped }))
+        let file = match fetched.take().filter(|file| file.file_id == file_id) {
+            Some(file) => file,
+            None => BookFile { read: self.read_book(&file_id, bytes).await, file_id },
+        };
+        *fetched = Some(file.clone());
+        Ok(Some(Event::BookRead { file, tapped }))
     }
 
     async fn read_book(&self, file_id: &str, bytes: Option<u64>) -> Result<Vec<Change>, FileFault> {
@@ -61,43 +71,44 @@ impl App {
         if bytes.is_some_and(|bytes| usize::try_from(bytes).map_or(true, |bytes| bytes > most)) {
             return Err(FileFault::TooLarge);
         }
-        if self.fetching().is_some_and(|until| self.clock.monotonic() < until) {
+        let begun = self.clock.monotonic();
+        if *self.fetching() > begun + AHEAD {
             return Err(FileFault::NotFetched);
         }
-        let fetched = tokio::time::timeout(FETCHING, self.wire.fetch(file_id, most)).await;
+        let fetched = tokio::select! {
+            biased;
+            fetched = self.wire.fetch(file_id, most) => Some(fetched),
+            () = self.clock.sleep(FETCHING) => None,
+        };
+        self.has_fetched(begun);
         match fetched {
-            Ok(Ok(bytes)) => export::read_book(&bytes).map_err(fault),
-            Ok(Err(FetchError::TooLarge)) => Err(FileFault::TooLarge),
-            Ok(Err(FetchError::Wire(error))) => {
+            Some(Ok(bytes)) => {
+                let read = apart(move || export::read_book(&bytes)).await;
+                read.unwrap_or(Err(ImportFault::Unreadable)).map_err(fault)
+            }
+            Some(Err(FetchError::TooLarge)) => Err(FileFault::TooLarge),
+            Some(Err(FetchError::Wire(error))) => {
                 tracing::warn!(%error, "a file that was sent could not be fetched");
                 self.heed(&error);
                 Err(FileFault::NotFetched)
             }
-            Err(_) => {
+            None => {
                 tracing::warn!("a file that was sent did not come in time");
-                *self.fetching() = Some(self.clock.monotonic() + PAUSE);
                 Err(FileFault::NotFetched)
             }
         }
     }
 
-    /// Until when nothing is fetched.
-    fn fetching(&self) -> MutexGuard<'_, Option<Duration>> {
-        self.fetching.lock().unwrap_or_else(PoisonError::into_inner)
+    /// However it ended, others waited.
+    fn has_fetched(&self, begun: Duration) {
+        let spent = self.clock.monotonic().saturating_sub(begun);
+        let mut paid_until = self.fetching();
+        *paid_until = begun.max(*paid_until).saturating_add(spent.saturating_mul(SHARE));
     }
 
-    /// Where a blanket went, because another took its place or it was deleted, its traces go at
-    /// once.
-    pub(super) async fn sweep(&self, stored: &Stored, changes: &[Change]) {
-        let replaces = changes.iter().any(|it| matches!(it, Change::Began(_)));
-        let deletes = changes.iter().any(|it| matches!(it, Change::BlanketDeleted { .. }));
-        if !(stored.maker.book.is_some() && replaces || deletes) {
-            return;
-        }
-        if let Err(error) = self.store.finish_erasing().await {
-            // The blanket is gone; the start and each day make up for the rest.
-            tracing::warn!(%error, "traces of a blanket that went go later");
-        }
+    /// Up to where fetching has used its share of the time, by the monotonic clock.
+    fn fetching(&self) -> MutexGuard<'_, Duration> {
+        self.fetching.lock().unwrap_or_else(PoisonError::into_inner)
     }
 }
 

@@ -11,6 +11,7 @@ use super::polling::Polling;
 use super::pulse::Beat;
 use super::{App, Claim};
 use crate::store::Settled;
+use crate::telegram::error::Class;
 use crate::telegram::poll::Backoff;
 
 /// The longest sleep between two looks at what is due: a clock that was set is noticed by then.
@@ -174,6 +175,8 @@ impl App {
                     backoff.succeeded();
                     continue;
                 }
+                // The chat waits, and no other.
+                Ok(Sent::PutOff) => continue,
                 Ok(Sent::Wait(wait)) => wait,
                 Ok(Sent::Nothing) => TICK_MAX,
                 Err(fault) => {
@@ -206,7 +209,9 @@ impl App {
                 if let Err(error) = &result {
                     tracing::debug!(%error, "a message was not sent");
                 }
-                Ok(Sent::Settled(self.settle(&claimed, result).await?))
+                let unmade = result.as_ref().is_err_and(|error| error.class() == Class::Unmade);
+                let settled = self.settle(&claimed, result).await?;
+                Ok(if unmade { Sent::PutOff } else { Sent::Settled(settled) })
             }
         }
     }
@@ -225,6 +230,8 @@ impl App {
 /// What one turn of the sender did.
 pub enum Sent {
     Settled(Settled),
+    /// A message waits for a file that could not be made; others may go.
+    PutOff,
     /// The next message may go after this long.
     Wait(Duration),
     Nothing,

@@ -191,7 +191,8 @@ impl App {
             | Class::Gone
             | Class::QueryTooOld
             | Class::Transient
-            | Class::Rejected => {
+            | Class::Rejected
+            | Class::Unmade => {
                 if polling.troubles.are_news("poll", now) {
                     tracing::warn!(error = %wire, "polling failed, and is tried again");
                 }

@@ -23,6 +23,9 @@ const PAUSE_MIN: Duration = Duration::from_secs(1);
 /// trouble: about an hour long. Then it goes, since all that is behind it in its chat would wait.
 const REFUSALS_MAX: u32 = 64;
 
+/// How long a chat waits for a file that could not be made, while others are written to.
+const UNMADE_FOR: Duration = Duration::from_secs(60);
+
 /// What `claim` found.
 pub enum Claim {
     Message(Box<Claimed>),
@@ -167,6 +170,12 @@ impl App {
                 self.unheard();
                 self.doubted.notify_one();
                 self.tried_later(claimed, error)
+            }
+            Class::Unmade => {
+                let until = self.clock.monotonic() + UNMADE_FOR;
+                let mut pacing = self.pacing.lock().unwrap_or_else(PoisonError::into_inner);
+                pacing.hold_until(ChatId(claimed.chat_id.0), until);
+                Settled::Retry
             }
             Class::Conflict | Class::Webhook | Class::Fatal => self.tried_later(claimed, error),
             Class::Rejected | Class::QueryTooOld => {

@@ -76,7 +76,8 @@ impl Straight {
                 | Class::Webhook
                 | Class::Gone
                 | Class::Transient
-                | Class::Rejected => {
+                | Class::Rejected
+                | Class::Unmade => {
                     tracing::debug!(method = request.method, %error, "was not sent");
                 }
             }

@@ -16,7 +16,7 @@ const PUT_OFF: TimeDelta = TimeDelta::hours(1);
 impl App {
     /// Does what is due now for the makers longest overdue, and says for how many. A wake that
     /// cannot be handled is put off, since it would stay the longest overdue for ever. Nobody is
-    /// woken while nobody knows the time.
+    /// woken while nobody knows the time. Where nobody is due, the file is swept.
     ///
     /// # Errors
     /// A fault of the database that may pass; what was not committed is due at the next tick.
@@ -35,8 +35,9 @@ impl App {
             tracing::error!(fault, "a wake could not be handled, and is put off by an hour");
             self.store.put_off(user, now, now + PUT_OFF).await?;
         }
-        if !due.is_empty() {
-            self.stirred.notify_one();
+        match due.is_empty() {
+            true => self.sweep().await,
+            false => self.stirred.notify_one(),
         }
         Ok(due.len())
     }

@@ -10,6 +10,7 @@ use super::MakerId;
 use super::codes::{instant, ms};
 use super::error::{Result, StoreError};
 use super::open::Store;
+use super::updates::mark_seen;
 use crate::chat::event::UserId;
 use crate::chat::offline::Outage;
 
@@ -166,36 +167,42 @@ impl Store {
         Ok(owner.fetch_optional(&self.readers).await?.is_some())
     }
 
-    /// Deletes everything kept about a maker, in one transaction, and then every trace of it in
-    /// the file.
+    /// Deletes everything kept about a maker, in one transaction with the note that `update`, which
+    /// asked for it, was seen; and then every trace of it in the file. False where it was seen
+    /// before: then nothing is deleted, whatever the update would mean now.
     ///
     /// # Errors
     /// Those of the file. Once the maker is deleted, [`Store::prune`] makes up for a part that
     /// failed after it.
-    pub async fn erase(&self, maker: MakerId) -> Result<()> {
+    pub async fn erase(&self, maker: MakerId, update: i64, now: DateTime<Utc>) -> Result<bool> {
         let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
+        if !mark_seen(&mut tx, update, now).await? {
+            return Ok(false);
+        }
         // Every table about a maker names them, at one remove or two, and is deleted with them.
         sqlx::query!("DELETE FROM makers WHERE id = ?", maker.0).execute(&mut *tx).await?;
         mark_erasing(&mut tx).await?;
         tx.commit().await?;
-        self.finish_erasing().await
+        self.finish_erasing().await?;
+        Ok(true)
     }
 
     /// `secure_delete` overwrites what is deleted, but not the copies that rows leave behind when
-    /// a full page is split and they move; so the file is written anew, in memory first. Does
-    /// nothing where nothing was erased or replaced since the last time.
+    /// a full page is split and they move; so the file is written anew, in memory first. False
+    /// where nothing was erased or replaced since the last time, so that nothing was to do.
     ///
     /// # Errors
     /// Those of the file, such as another process that reads; [`Store::prune`] makes up for it.
-    pub async fn finish_erasing(&self) -> Result<()> {
-        let begun = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'erasing'");
-        if begun.fetch_optional(&self.writer).await?.is_none() {
-            return Ok(());
-        }
+    pub async fn finish_erasing(&self) -> Result<bool> {
+        let mark = sqlx::query_scalar!("SELECT value FROM meta WHERE key = 'erasing'");
+        let Some(mark) = mark.fetch_optional(&self.writer).await? else { return Ok(false) };
         sqlx::query("VACUUM").execute(&self.writer).await?;
         self.empty_log().await?;
-        sqlx::query!("DELETE FROM meta WHERE key = 'erasing'").execute(&self.writer).await?;
-        Ok(())
+        // What was deleted meanwhile made a mark of its own.
+        sqlx::query!("DELETE FROM meta WHERE key = 'erasing' AND value = ?", mark)
+            .execute(&self.writer)
+            .await?;
+        Ok(true)
     }
 
     /// Moves every commit into the main file and cuts the write-ahead log to nothing.
@@ -279,11 +286,14 @@ impl Store {
     }
 }
 
-/// Something was deleted whose traces in the file are to go.
+/// Something was deleted whose traces in the file are to go. No two marks are the same.
 pub(super) async fn mark_erasing(tx: &mut SqliteConnection) -> Result<()> {
-    sqlx::query!("INSERT INTO meta (key, value) VALUES ('erasing', '') ON CONFLICT DO NOTHING")
-        .execute(tx)
-        .await?;
+    sqlx::query!(
+        "INSERT INTO meta (key, value) VALUES ('erasing', hex(randomblob(16)))
+        ON CONFLICT (key) DO UPDATE SET value = excluded.value"
+    )
+    .execute(tx)
+    .await?;
     Ok(())
 }
 

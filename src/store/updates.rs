@@ -39,17 +39,6 @@ impl Store {
         Ok(seen.fetch_optional(&self.readers).await?.is_some())
     }
 
-    /// Marks an update that changed nothing kept. False where it was seen before.
-    ///
-    /// # Errors
-    /// Those of the file.
-    pub async fn record_seen(&self, update: i64, now: DateTime<Utc>) -> Result<bool> {
-        let mut tx = self.writer.begin_with("BEGIN IMMEDIATE").await?;
-        let new = mark_seen(&mut tx, update, now).await?;
-        tx.commit().await?;
-        Ok(new)
-    }
-
     /// Sets an update aside, and marks it seen.
     ///
     /// # Errors
@@ -94,7 +83,8 @@ impl Store {
             .execute(&mut *tx)
             .await?;
         tx.commit().await?;
-        self.finish_erasing().await
+        self.finish_erasing().await?;
+        Ok(())
     }
 }
 

@@ -22,6 +22,9 @@ pub enum WireError {
     /// The platform refused.
     #[error("the platform answered {code}: {description}")]
     Api { code: u16, description: String, retry_after: Option<Duration> },
+    /// The platform was not asked: what goes with the request could not be made, for now.
+    #[error("nothing was asked of the platform: {why}")]
+    Unmade { why: String },
 }
 
 /// What an error means for the bot.
@@ -47,6 +50,8 @@ pub enum Class {
     Transient,
     /// The same request will be refused again.
     Rejected,
+    /// A trouble of ours with this one request. The platform has nothing to do with it.
+    Unmade,
 }
 
 impl WireError {
@@ -56,6 +61,7 @@ impl WireError {
             WireError::Api { code, description, retry_after } => {
                 refusal(*code, &description.to_lowercase(), *retry_after)
             }
+            WireError::Unmade { .. } => Class::Unmade,
         }
     }
 
@@ -64,7 +70,9 @@ impl WireError {
     /// trouble is the platform's (5xx). What something in between answers is [`Self::Ambiguous`].
     pub fn may_have_arrived(&self) -> bool {
         match self {
-            WireError::NothingWritten { .. } | WireError::Api { .. } => false,
+            WireError::NothingWritten { .. } | WireError::Unmade { .. } | WireError::Api { .. } => {
+                false
+            }
             WireError::Ambiguous { .. } => true,
         }
     }
@@ -154,6 +162,7 @@ mod tests {
     fn only_a_request_that_was_never_written_or_was_refused_surely_did_not_arrive() {
         let api = |code| WireError::Api { code, description: "x".to_owned(), retry_after: None };
         assert!(!WireError::NothingWritten { why: "x".to_owned() }.may_have_arrived());
+        assert!(!WireError::Unmade { why: "x".to_owned() }.may_have_arrived());
         assert!(WireError::Ambiguous { why: "x".to_owned() }.may_have_arrived());
         assert!(!api(502).may_have_arrived());
         assert!(!api(429).may_have_arrived());

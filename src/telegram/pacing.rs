@@ -88,6 +88,13 @@ impl Pacing {
         }
     }
 
+    /// Nothing goes to this chat before `until`, and then one request.
+    pub fn hold_until(&mut self, chat: ChatId, until: Duration) {
+        let burst = self.rates.chat_every.saturating_mul(self.rates.chat_burst - 1);
+        let bucket = self.chats.entry(chat).or_default();
+        bucket.full_at = bucket.full_at.max(until.saturating_add(burst));
+    }
+
     /// The platform asked for a pause: nothing goes to any chat before `until`.
     pub fn hold_all_until(&mut self, until: Duration) {
         self.held_until = self.held_until.max(until);
@@ -217,6 +224,17 @@ mod tests {
         let now = Duration::from_millis(110);
         assert_eq!(pacing.ready(ChatId(1), now), Ready::At(Duration::from_secs(1)));
         assert_eq!(pacing.ready(ChatId(2), now), Ready::Now);
+    }
+
+    #[test]
+    fn a_chat_that_is_held_holds_up_no_other_and_gets_one_request_then() {
+        let mut pacing = Pacing::new(Rates::default());
+        let until = Duration::from_secs(30);
+        pacing.hold_until(ChatId(1), until);
+        assert_eq!(pacing.ready(ChatId(1), MS), Ready::At(until));
+        assert_eq!(pacing.ready(ChatId(2), MS), Ready::Now);
+        pacing.took(ChatId(1), until);
+        assert_eq!(pacing.ready(ChatId(1), until + MS), Ready::At(until + MS * 1000));
     }
 
     #[test]

@@ -90,6 +90,10 @@ impl Shelf {
         maker
     }
 
+    pub async fn erases(&self, maker: MakerId) {
+        assert!(self.store.erase(maker, self.next_update(), noon()).await.unwrap());
+    }
+
     pub async fn stored(&self, maker: MakerId) -> Stored {
         self.store.load_by_id(maker).await.unwrap().unwrap()
     }

@@ -142,7 +142,7 @@ impl Theatre {
         loop {
             match self.app.send_once().await? {
                 Sent::Nothing => return Ok(any),
-                Sent::Settled(_) => any = true,
+                Sent::Settled(_) | Sent::PutOff => any = true,
                 Sent::Wait(wait) => {
                     ensure!(wait <= PACING_MAX, "a message must wait {wait:?}");
                     self.clock.turn_to(self.clock.now() + TimeDelta::from_std(wait)?);

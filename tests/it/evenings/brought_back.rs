@@ -6,6 +6,7 @@ use duskrow::chat::event::UserId;
 use duskrow::cli::rehearse::{demo, theatre::MAREN};
 use duskrow::export::{BYTES_MAX, book_file};
 use duskrow::rehearsal::{DOWNLOAD, Fault};
+use duskrow::telegram::poll::Poller;
 
 use super::erased::bytes_of;
 use super::exported::files;
@@ -46,6 +47,44 @@ async fn a_maker_brings_a_book_back_by_sending_its_file() {
     // The evening goes on with it.
     let said = world.play("@ evening\n[Smooth]").await;
     assert!(said.contains("Kept:"), "{said}");
+}
+
+/// A tap is acknowledged before the file is written anew, which keeps everybody from writing; so
+/// often as somebody likes, it is not.
+#[tokio::test]
+async fn traces_go_after_the_tap_was_acknowledged_and_once_in_five_minutes() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/export").await;
+    let (name, _) = exported(&world);
+    let replace = async |world: &mut World, mark: &str| {
+        world.play(&format!("/today\n[Note]\n{mark} came by\n< {name}")).await;
+        world.tap_unseen("Replace it with the file");
+        let acknowledged = world.requests("answerCallbackQuery");
+        world.theatre.app.poll_once(&mut Poller::new()).await.unwrap();
+        world.theatre.app.settle_straight().await;
+        assert_eq!(world.requests("answerCallbackQuery"), acknowledged + 1);
+        assert!(bytes_of(world.folder.path(), mark) > 0, "not swept before the tap is answered");
+    };
+    replace(&mut world, "ZEPHYR").await;
+    world.theatre.app.tick().await.unwrap();
+    assert_eq!(bytes_of(world.folder.path(), "ZEPHYR"), 0);
+
+    replace(&mut world, "MISTRAL").await;
+    world.pass_unseen(4);
+    world.settle().await;
+    assert!(bytes_of(world.folder.path(), "MISTRAL") > 0, "twice in five minutes");
+    world.pass_unseen(1);
+    world.settle().await;
+    assert_eq!(bytes_of(world.folder.path(), "MISTRAL"), 0);
+
+    // A process that ends before it sweeps leaves that to the next.
+    world.pass_unseen(5);
+    replace(&mut world, "SIROCCO").await;
+    let world = world.restart().await;
+    let marks = async || world.rows("meta").await.join("\n").matches("erasing").count();
+    assert_eq!(marks().await, 1);
+    world.theatre.app.tick().await.unwrap();
+    assert_eq!((marks().await, bytes_of(world.folder.path(), "SIROCCO")), (0, 0));
 }
 
 /// Promise 1 holds over a book of before: what was asked once is not asked again.

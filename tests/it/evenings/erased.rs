@@ -1,11 +1,12 @@
-//! `/erase` at the end of an evening: nothing of the maker is left in any byte of the folder.
+//! `/erase` at the end of an evening: nothing of the maker is left in any byte of the folder, and
+//! nothing goes of one who did not ask for it in this very message.
 
 use std::fs;
 use std::path::Path;
 
 use duskrow::blanket::Change;
 use duskrow::cli::rehearse::{demo, theatre::MAREN};
-use serde_json::json;
+use serde_json::{Value, json};
 
 use crate::world::World;
 
@@ -37,6 +38,50 @@ async fn after_erase_no_byte_of_the_folder_holds_what_was_kept() {
     assert_eq!(last, "This bot is private. Ask its owner for an invitation.");
     let after = world.theatre.book(MAREN).await.unwrap();
     assert_eq!(after.unwrap().plan(), other.unwrap().plan());
+}
+
+/// At first the step that waits for the word had been left; by the second time it is there.
+#[tokio::test]
+async fn the_word_alone_delivered_twice_asks_once_more_and_erases_nothing() {
+    let mut world = World::begun("2027-01-14 12:00").await;
+    world.play("@ evening\n[Smooth]\n/erase\n/today").await;
+    let kept = world.book().await;
+    world.stand_in.push_raw_update(the_word(5_000_000));
+    let said = world.settle().await;
+    assert!(said.contains("Type ERASE"), "{said}");
+    world.stand_in.push_raw_update(the_word(5_000_000));
+    assert_eq!(world.settle().await, "");
+    assert_eq!(world.book().await, kept);
+    world.stand_in.push_raw_update(the_word(5_000_001));
+    let farewell = world.settle().await;
+    assert!(farewell.contains("Everything kept about you here is erased."), "{farewell}");
+    assert_eq!(world.theatre.book(MAREN).await.unwrap(), None);
+}
+
+#[tokio::test]
+async fn a_word_that_erased_delivered_again_erases_nobody_who_came_back() {
+    let mut world = World::begun("2027-01-14 12:00").await;
+    world.play("/erase").await;
+    world.stand_in.push_raw_update(the_word(5_000_000));
+    let farewell = world.settle().await;
+    assert!(farewell.contains("Everything kept about you here is erased."), "{farewell}");
+    world.stand_in.push_raw_update(the_word(5_000_000));
+    let said = world.settle().await;
+    assert_eq!(said, "bot: This bot is private. Ask its owner for an invitation.\n");
+    world.play("/start\n[I agree]\n/erase").await;
+    world.stand_in.push_raw_update(the_word(5_000_000));
+    assert_eq!(world.settle().await, "");
+    assert_eq!(world.rows("makers").await.len(), 1);
+}
+
+/// Maren types the word, as an update with this number.
+fn the_word(number: i64) -> Value {
+    let from = json!({ "id": MAREN, "is_bot": false, "first_name": "Maren" });
+    let chat = json!({ "id": MAREN, "type": "private", "first_name": "Maren" });
+    let message = json!({
+        "message_id": number, "date": 1_800_000_000, "from": from, "chat": chat, "text": "ERASE",
+    });
+    json!({ "update_id": number, "message": message })
 }
 
 /// How often a text stands in any file below a folder.

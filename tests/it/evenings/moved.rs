@@ -125,7 +125,7 @@ async fn a_link_for_a_book_that_was_erased_meanwhile_lets_nobody_in() {
     world.settle().await;
     let store = world.theatre.app.store();
     let maren = store.load(UserId(MAREN)).await.unwrap().unwrap().id;
-    store.erase(maren).await.unwrap();
+    assert!(store.erase(maren, 1, world.theatre.clock.now()).await.unwrap());
     world.stand_in.tap(NEW, "I agree").unwrap();
     world.settle().await;
     assert_eq!(heard(&world, NEW)[1..], [LINK_INVALID]);

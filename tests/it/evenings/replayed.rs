@@ -24,11 +24,11 @@ enum Act {
 
 fn acts() -> impl Strategy<Value = Act> {
     // Few days, so that answers meet, and few words, so that only the number tells updates apart.
-    let words =
-        ["Smooth", "Rough", "fog on the water", "/rows", "/today 18 Jan", "19 Jan Ordinary"];
+    let mut words = vec!["Smooth", "Rough", "fog on the water", "/rows", "/today 18 Jan"];
+    words.extend(["19 Jan Ordinary", "ERASE"]);
     prop_oneof![
         3 => (14..19_u32, 1..=7_u8).prop_map(|(day, tier)| Act::Taps { day, tier }),
-        2 => proptest::sample::select(words.to_vec()).prop_map(Act::Types),
+        2 => proptest::sample::select(words).prop_map(Act::Types),
     ]
 }
 
@@ -98,7 +98,9 @@ fn updates_replayed_up_to_five_times_in_shuffled_batches_leave_the_same_book() {
         let (undisturbed, replayed) = runtime.block_on(async {
             (kept_after(&acts, &once).await, kept_after(&acts, &order).await)
         });
-        prop_assert!(!undisturbed["outbox"].is_empty(), "nothing was heard");
+        // The word twice in a row erases, and then there is nobody to say anything to.
+        let heard = !undisturbed["outbox"].is_empty() || undisturbed["makers"].is_empty();
+        prop_assert!(heard, "nothing was heard");
         prop_assert_eq!(undisturbed, replayed, "{:?}", order);
     });
 }

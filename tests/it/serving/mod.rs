@@ -2,6 +2,7 @@
 //! to the next: hours of them in a second. Nothing here waits in real time.
 
 mod clocks;
+mod files;
 mod outage;
 mod thousand;
 

@@ -113,11 +113,24 @@ async fn after_erasing_no_byte_of_the_maker_is_left_in_the_folder() {
         let (maker, other) = crowd(&shelf, &mut Dice(seed)).await;
         let before = shelf.stored(other).await;
         assert_ne!(files_with(shelf.folder.path(), MARK), Vec::<String>::new());
-        shelf.store.erase(maker).await.unwrap();
+        shelf.erases(maker).await;
         assert_eq!(files_with(shelf.folder.path(), MARK), Vec::<String>::new(), "seed {seed}");
         assert_eq!(shelf.store.load(UserId(MARKED_USER)).await.unwrap(), None);
         assert_eq!(shelf.stored(other).await, before);
     }
+}
+
+#[tokio::test]
+async fn an_update_that_was_seen_before_erases_nothing() {
+    let shelf = Shelf::new().await;
+    let maker = shelf.maker_with_blanket(MARKED_USER).await;
+    shelf.does(maker, Deed { update: Some(900), ..Deed::default() }).await;
+    let before = shelf.stored(maker).await;
+    assert!(!shelf.store.erase(maker, 900, noon()).await.unwrap());
+    assert_eq!(shelf.stored(maker).await, before);
+    assert!(shelf.store.erase(maker, 901, noon()).await.unwrap());
+    assert!(shelf.store.seen(901).await.unwrap());
+    assert_eq!(shelf.store.load_by_id(maker).await.unwrap(), None);
 }
 
 #[tokio::test]
@@ -127,7 +140,7 @@ async fn an_erasing_held_up_by_another_reader_is_finished_later() {
     let pool = shelf.pool().await;
     let mut reader = pool.begin().await.unwrap();
     sqlx::query("SELECT count(*) FROM makers").fetch_one(&mut *reader).await.unwrap();
-    let held_up = shelf.store.erase(maker).await;
+    let held_up = shelf.store.erase(maker, shelf.next_update(), noon()).await;
     assert!(matches!(held_up, Err(StoreError::Busy)), "{held_up:?}");
     assert_eq!(shelf.store.load_by_id(maker).await.unwrap(), None);
     assert_ne!(files_with(shelf.folder.path(), MARK), Vec::<String>::new());
@@ -135,6 +148,26 @@ async fn an_erasing_held_up_by_another_reader_is_finished_later() {
     pool.close().await;
     shelf.store.prune(noon()).await.unwrap();
     assert_eq!(files_with(shelf.folder.path(), MARK), Vec::<String>::new());
+}
+
+/// While one sweeps, another can delete: what a sweep began with is all that it ends.
+#[tokio::test]
+async fn each_blanket_that_goes_leaves_a_mark_of_its_own() {
+    let shelf = Shelf::new().await;
+    let maker = shelf.maker_with_blanket(1).await;
+    let pool = shelf.pool().await;
+    let replaced = async || -> Vec<String> {
+        shelf.does(maker, Deed::change(Change::Began(Box::new(beginning())))).await;
+        let marks = "SELECT value FROM meta WHERE key = 'erasing'";
+        sqlx::query_scalar(marks).fetch_all(&pool).await.unwrap()
+    };
+    assert!(!shelf.store.finish_erasing().await.unwrap(), "nothing went yet");
+    let (first, second) = (replaced().await, replaced().await);
+    assert_eq!((first.len(), second.len()), (1, 1));
+    assert_ne!(first, second);
+    pool.close().await;
+    assert!(shelf.store.finish_erasing().await.unwrap());
+    assert!(!shelf.store.finish_erasing().await.unwrap(), "nothing is left to do");
 }
 
 #[tokio::test]
@@ -178,7 +211,7 @@ async fn no_table_keeps_a_row_of_an_erased_maker() {
     for table in &tables {
         assert_ne!(count(table).await, 0, "{table} is not tried");
     }
-    shelf.store.erase(maker).await.unwrap();
+    shelf.erases(maker).await;
     for table in &tables {
         assert_eq!(count(table).await, 0, "{table}");
     }

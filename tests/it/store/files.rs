@@ -46,7 +46,7 @@ async fn files_are_for_their_owner_alone_under_any_umask() {
         let path = folder.join("dusk.db");
         let _lock = Lock::take(&path).unwrap();
         let store = Store::open(&path, Create::IfMissing).await.unwrap();
-        store.record_seen(1, super::noon()).await.unwrap();
+        store.set_bot(100, "dusk_bot").await.unwrap();
         let mut names = Vec::new();
         for (file, _) in content(&folder) {
             assert_eq!(mode(&file), 0o600, "{} under {mask:o}", file.display());

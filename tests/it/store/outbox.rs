@@ -319,7 +319,7 @@ async fn a_late_settlement_finds_nothing_of_somebody_else() {
     let (maker, other) = (shelf.maker(1).await, shelf.maker(2).await);
     shelf.says(maker, [new(Some("rows"), "Rows")]).await;
     let claimed = shelf.claim().await.unwrap();
-    shelf.store.erase(maker).await.unwrap();
+    shelf.erases(maker).await;
     shelf.says(other, [new(Some("rows"), "Rows of the other")]).await;
     let (others, _) = shelf.next().await.unwrap();
     assert_ne!(others.id, claimed.id);

@@ -3,7 +3,7 @@
 use chrono::TimeDelta;
 use duskrow::chat::event::UserId;
 use duskrow::chat::talk::{Step, Talk};
-use duskrow::store::{ChatId, FailedUpdate, Invited, Join, Joined};
+use duskrow::store::{ChatId, Committed, FailedUpdate, Invited, Join, Joined};
 
 use super::{Deed, Shelf, edit, new, noon};
 
@@ -117,8 +117,10 @@ async fn of_people_who_are_not_makers_nothing_they_wrote_is_kept() {
 async fn updates_are_remembered_for_three_days_by_their_exact_id() {
     let shelf = Shelf::new().await;
     let store = &shelf.store;
-    assert!(store.record_seen(900, noon()).await.unwrap());
-    assert!(!store.record_seen(900, noon()).await.unwrap());
+    let maker = shelf.maker(1).await;
+    let seen = || Deed { update: Some(900), ..Deed::default() };
+    shelf.does(maker, seen()).await;
+    assert_eq!(shelf.commit(maker, &seen()).await.unwrap(), Committed::SeenBefore);
     assert!(!store.seen(899).await.unwrap() && !store.seen(901).await.unwrap());
     store.prune(noon() + TimeDelta::days(3)).await.unwrap();
     assert!(store.seen(900).await.unwrap());
@@ -149,7 +151,7 @@ async fn another_bot_knows_no_update_and_no_message_of_the_one_before() {
     let maker = shelf.maker(1).await;
     assert_eq!(store.bot_name().await.unwrap(), None);
     assert!(!store.set_bot(100, "dusk_bot").await.unwrap());
-    store.record_seen(900, noon()).await.unwrap();
+    shelf.does(maker, Deed { update: Some(900), ..Deed::default() }).await;
     shelf.says(maker, [new(Some("rows"), "Rows")]).await;
     assert_eq!(shelf.send_all(70).await, ["send Rows"]);
     assert!(!store.set_bot(100, "dawn_bot").await.unwrap());

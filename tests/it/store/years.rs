@@ -96,7 +96,7 @@ async fn erasing_a_maker_removes_every_blanket() {
     let pool = shelf.pool().await;
     let count: i64 = sqlx::query_scalar(blankets).fetch_one(&pool).await.unwrap();
     assert_eq!(count, 2);
-    shelf.store.erase(maker).await.unwrap();
+    shelf.erases(maker).await;
     let count: i64 = sqlx::query_scalar(blankets).fetch_one(&pool).await.unwrap();
     assert_eq!(count, 0);
 }
