@@ -38,7 +38,7 @@ pub struct Plan {
 
 /// What the blocks of a blanket are like.
 #[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Debug)]
-#[serde(rename_all = "snake_case")]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub struct Pieces {
     pub cut: Cut,
     /// Rows of a block, its filler rows among them. A strip has a row for each day, whatever this

@@ -8,6 +8,7 @@ use super::size::{Layout, Size, Swatch};
 use super::stitch::{Stitch, Width};
 
 #[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Debug)]
+#[serde(deny_unknown_fields)]
 pub struct Fabric {
     pub stitch: Stitch,
     /// Stitches across a row; `None` where the maker did not say.
@@ -90,6 +91,15 @@ impl Fabric {
             true => Ok(()),
             false => Err(FabricFault::Turned),
         }
+    }
+
+    /// Whether its numbers are some that a maker can choose.
+    pub fn is_within_limits(&self) -> bool {
+        let columns = |columns| (1..=Fabric::COLUMNS_MAX).contains(&columns);
+        self.columns.is_none_or(columns)
+            && self.border_rounds <= Fabric::BORDER_ROUNDS_MAX
+            && self.swatch.is_none_or(|swatch| swatch.is_of_a_hand())
+            && self.stitch.is_within_limits()
     }
 
     pub fn faces(&self) -> Faces {

@@ -4,7 +4,7 @@
 
 use chrono::{DateTime, Days, NaiveDate, Utc};
 
-use super::{Beginning, Book, Change, Plan, Scale, Yarn};
+use super::{Beginning, Book, Change, Plan, Scale, Yarn, YarnSettings};
 
 /// A next blanket can be set up from so many days before the last day of the one before.
 const BEFORE_LAST_DAYS: u64 = 60;
@@ -89,11 +89,14 @@ pub fn moved_plan(
 }
 
 /// What begins a blanket with this plan, and makes it like `book` in all but its days, rows and
-/// yarn on hand. Removed tiers stay behind, and yarns that others came after.
+/// yarn on hand. Removed tiers stay behind with all that was said of them, and yarns that others
+/// came after.
 pub fn begin_next(book: &Book, plan: Plan, at: DateTime<Utc>) -> Vec<Change> {
     let first_day = plan.first_day();
-    let scale = Scale::new(book.scale().tiers().to_vec(), book.scale().default_tier().id);
+    let scale = Scale::kept(book.scale().tiers().to_vec(), book.scale().default_tier().id);
     let scale = scale.unwrap_or_else(|_| book.scale().clone());
+    let mut settings: YarnSettings = book.yarn_settings().clone();
+    settings.guess.retain(|tier, _| scale.tier(*tier).is_some());
     let is_last = |yarn: &&Yarn| {
         let named = |id| book.joining() == id || scale.tiers().iter().any(|tier| tier.yarn == id);
         named(yarn.id) || book.yarns().iter().all(|other| other.after != Some(yarn.id))
@@ -112,7 +115,7 @@ pub fn begin_next(book: &Book, plan: Plan, at: DateTime<Utc>) -> Vec<Change> {
         Change::Began(Box::new(beginning)),
         Change::RemindersSet(*book.reminders()),
         Change::QuestionSet(book.question().cloned()),
-        Change::YarnSet(Box::new(book.yarn_settings().clone())),
+        Change::YarnSet(Box::new(settings)),
         Change::PaperSet(*book.on_paper()),
     ];
     let lines = book.scale().tiers().iter().filter_map(|tier| {

@@ -2,6 +2,7 @@
 //!
 //! Never touches a day, and never gives the id of a tier that was removed to another.
 
+use super::book::Book;
 use super::label::Label;
 use super::scale::{Scale, ScaleFault, Tier, TierId, YarnId};
 
@@ -41,9 +42,9 @@ impl Scale {
         self.tiers.iter().find(|tier| tier.label.folded() == label.folded())
     }
 
-    /// An id no tier ever had; `None` once all 255 are used.
-    pub fn fresh_id(&self) -> Option<TierId> {
-        (1..=u8::MAX).map(TierId).find(|id| self.ever(*id).is_none())
+    /// Ids no tier ever had.
+    fn fresh_ids(&self) -> impl Iterator<Item = TierId> + '_ {
+        (1..=u8::MAX).map(TierId).filter(|id| self.ever(*id).is_none())
     }
 
     /// # Errors
@@ -97,6 +98,15 @@ impl Scale {
     }
 }
 
+impl Book {
+    /// An id no tier ever had, and of which nothing is said: a blanket of before may have left a
+    /// guess about its own. `None` once all 255 are used.
+    pub fn fresh_tier_id(&self) -> Option<TierId> {
+        let guesses = &self.yarn_settings().guess;
+        self.scale().fresh_ids().find(|id| !guesses.contains_key(id))
+    }
+}
+
 /// An id none of these has; `None` once all 255 are used.
 pub fn fresh_yarn_id(yarns: impl Iterator<Item = YarnId> + Clone) -> Option<YarnId> {
     (1..=u8::MAX).map(YarnId).find(|id| yarns.clone().all(|yarn| yarn != *id))
@@ -119,7 +129,7 @@ mod tests {
     fn a_removed_tier_keeps_its_id_and_can_come_back() {
         let scale = Scale::new((1..=3).map(tier).collect(), TierId(2)).unwrap();
         let fewer = scale.without(TierId(3)).unwrap();
-        assert_eq!((ids(&fewer), fewer.fresh_id()), (vec![1, 2], Some(TierId(4))));
+        assert_eq!((ids(&fewer), fewer.fresh_ids().next()), (vec![1, 2], Some(TierId(4))));
         assert_eq!(fewer.ever(TierId(3)), Some(&tier(3)));
         assert_eq!(fewer.with(tier(3), 2).unwrap(), scale);
         assert_eq!(fewer.without(TierId(1)), Err(ScaleFault::TooFewOrMany));
@@ -140,7 +150,7 @@ mod tests {
     fn after_255_tiers_there_is_no_id_left() {
         let scale = Scale::new((1..=2).map(tier).collect(), TierId(1)).unwrap();
         let full = scale.with_retired((3..=u8::MAX).map(tier).collect()).unwrap();
-        assert_eq!(full.fresh_id(), None);
+        assert_eq!(full.fresh_ids().next(), None);
         assert_eq!(fresh_yarn_id([YarnId(1), YarnId(3)].into_iter()), Some(YarnId(2)));
         assert_eq!(fresh_yarn_id((1..=u8::MAX).map(YarnId)), None);
     }

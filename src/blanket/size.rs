@@ -12,6 +12,7 @@ use super::yarn_weight::{Gauge, YarnWeight};
 /// Stitches and rows over ten centimetres, in tenths. Labels treat 4 inches as the same (1.6 %
 /// more).
 #[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Debug)]
+#[serde(deny_unknown_fields)]
 pub struct Swatch {
     stitch_tenths: u16,
     row_tenths: u16,
@@ -78,6 +79,11 @@ impl Swatch {
         basis: Basis,
     ) -> Result<Swatch, SwatchFault> {
         Swatch::new(f64::from(stitch_tenths) / 10.0, f64::from(row_tenths) / 10.0, basis)
+    }
+
+    /// Whether [`Swatch::new`] would make it: one that was read from a text may be any.
+    pub fn is_of_a_hand(&self) -> bool {
+        Swatch::from_tenths(self.stitch_tenths, self.row_tenths, self.basis).is_ok()
     }
 
     /// Stitches and rows in whole tenths.

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 pub struct Width(pub u16);
 
 #[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Debug)]
-#[serde(rename_all = "snake_case")]
+#[serde(rename_all = "snake_case", deny_unknown_fields)]
 pub enum Stitch {
     Linen(LinenEdge),
     SingleCrochet,
@@ -83,6 +83,8 @@ pub struct WidthFault {
 
 impl Stitch {
     pub const WIDTH_MAX: u16 = 400;
+    /// The largest multiple, and the most that is added to it, of a maker's own stitch.
+    pub const OWN_MAX: u16 = 100;
 
     pub fn craft(self) -> Craft {
         match self {
@@ -111,6 +113,21 @@ impl Stitch {
             }
         };
         fits && n <= Stitch::WIDTH_MAX
+    }
+
+    /// Whether its numbers are some that a maker can choose.
+    pub fn is_within_limits(self) -> bool {
+        match self {
+            Stitch::Own { multiple, offset, .. } => {
+                (1..=Stitch::OWN_MAX).contains(&multiple) && offset <= Stitch::OWN_MAX
+            }
+            Stitch::Linen(_)
+            | Stitch::SingleCrochet
+            | Stitch::HalfDouble { .. }
+            | Stitch::Double { .. }
+            | Stitch::Garter { .. }
+            | Stitch::Stockinette => true,
+        }
     }
 
     /// # Errors

@@ -3,6 +3,7 @@
 //! The file is read outside; here stand the changes it holds, or why it holds none.
 
 mod placing;
+mod standing;
 
 use chrono::{DateTime, NaiveDate, Utc};
 
@@ -17,6 +18,7 @@ use super::talk::{OfferedFile, Step, Talk};
 use crate::blanket::Book;
 
 pub use placing::{Placed, place};
+pub use standing::standing;
 
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub enum BringBackSaid {
@@ -155,8 +157,11 @@ pub fn confirmed(maker: &Maker, file: &BookFile, tapped: MessageId, now: DateTim
     let was_in_hand = maker.in_hand().map(|book| book.plan().first_day());
     let lists_are_old = placed.replaces.is_some_and(|before| before.in_hand)
         || was_in_hand != after.in_hand().map(|book| book.plan().first_day());
+    let in_hand_since = if lists_are_old { Some(tapped.0) } else { talk.in_hand_since };
+    let talk = Talk { in_hand_since, ..talk };
+    let questions = standing(maker, &after, &placed, now);
     let outcome = placed.changes.into_iter().fold(Outcome::quiet(&talk), Outcome::change);
-    let outcome = outcome.say(reply.clone());
+    let outcome = questions.into_iter().fold(outcome.say(reply.clone()), Outcome::say);
     if lists_are_old { blankets::without_lists(outcome, &reply) } else { outcome }
 }
 
@@ -168,7 +173,8 @@ pub fn talk_after(maker: &Maker, placed: &Placed) -> Talk {
         Some(day) if Some(day) == replaced => Some(placed.book.plan().first_day()),
         in_hand => in_hand,
     };
-    Talk { told_offline: maker.talk.told_offline, in_hand, ..Talk::from(Step::Idle) }
+    let Talk { told_offline, in_hand_since, .. } = maker.talk;
+    Talk { told_offline, in_hand, in_hand_since, ..Talk::from(Step::Idle) }
 }
 
 /// A button of a file that is in its place already, that the maker leaves, or that is not the one

@@ -17,25 +17,25 @@ use super::outcome::{Outcome, Reply};
 use super::say::Say;
 use super::talk::Step;
 use super::typed::{self, TypedDate};
-use super::{Maker, blankets, many, place, worked_up_to, yarn};
+use super::{Maker, blankets, many, people, place, worked_up_to, yarn};
 use crate::blanket::{Book, Change, NoteId};
 
 /// What follows from an event. The same maker, time and event always give the same outcome.
 pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
+    if is_of_another(maker, event) {
+        return maker.quiet().say(Reply::new(Say::OldButton));
+    }
     if maker.others.is_empty() {
         return super::respond::respond(maker, now, event, lexicon);
     }
     let (maker, turned) = turn(maker, now);
-    let about = about(&maker, now, event, lexicon);
-    let is_old = matches!(about, About::InHand) && is_of_another(&maker, event);
-    let index = match about {
+    let index = match about(&maker, now, event, lexicon) {
         About::Logged => None,
         About::Day(day) => maker.others.iter().position(|book| book.plan().has(day)),
         About::Note(note) => maker.others.iter().position(|book| book.note_of(note).is_some()),
         About::InHand => in_hand(&maker),
     };
     let mut outcome = match index {
-        _ if is_old => maker.quiet().say(Reply::new(Say::OldButton)),
         None => super::respond::respond(&maker, now, event, lexicon),
         Some(index) => of_another(&maker, index, now, event, lexicon),
     };
@@ -74,12 +74,14 @@ enum About {
     Note(NoteId),
 }
 
-/// A button of a message from before another blanket was taken up, which would change this one.
+/// A button of a message from before another blanket was taken up or brought back, which would
+/// change this one.
 fn is_of_another(maker: &Maker, event: &Event) -> bool {
     let Event::Tapped { button: Ok(button), message } = event else { return false };
     let shows =
         matches!(button, Button::Rows | Button::RowsToEnd | Button::Settings | Button::Draw(_));
-    !shows && maker.talk.in_hand_since.is_some_and(|since| message.0 < since)
+    let in_hand = matches!(tapped(maker, button), About::InHand);
+    in_hand && !shows && maker.talk.in_hand_since.is_some_and(|since| message.0 < since)
 }
 
 fn in_hand(maker: &Maker) -> Option<usize> {
@@ -146,16 +148,7 @@ fn people_alike(maker: &Maker, changes: &[Change]) -> Vec<Change> {
         return Vec::new();
     }
     set.for_each(|change| logged.apply(change));
-    let alike = |other: &Book| {
-        let (had, has) = (other.people(), logged.people());
-        let gone = had.keys().filter(|id| !has.contains_key(id));
-        let gone = gone.map(|id| Change::PersonRemoved { id: *id });
-        let come = has.iter().filter(|(id, line)| had.get(id) != Some(line));
-        let come = come.map(|(id, line)| Change::PersonKept { id: *id, line: line.clone() });
-        let first_day = other.plan().first_day();
-        gone.chain(come).map(|change| change.of(first_day)).collect::<Vec<_>>()
-    };
-    maker.others.iter().flat_map(alike).collect()
+    people::alike(&logged, &maker.others)
 }
 
 fn about(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> About {

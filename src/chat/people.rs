@@ -21,6 +21,21 @@ pub fn lines(book: &Book) -> Vec<String> {
     book.people().values().map(|line| line.as_str().to_owned()).collect()
 }
 
+/// What gives other blankets of the maker the lines of this one: they are the maker's, whichever
+/// blanket is logged.
+pub fn alike(book: &Book, others: &[Book]) -> Vec<Change> {
+    let of = |other: &Book| {
+        let (had, has) = (other.people(), book.people());
+        let gone = had.keys().filter(|id| !has.contains_key(id));
+        let gone = gone.map(|id| Change::PersonRemoved { id: *id });
+        let come = has.iter().filter(|(id, line)| had.get(id) != Some(line));
+        let come = come.map(|(id, line)| Change::PersonKept { id: *id, line: line.clone() });
+        let first_day = other.plan().first_day();
+        gone.chain(come).map(|change| change.of(first_day)).collect::<Vec<_>>()
+    };
+    others.iter().flat_map(of).collect()
+}
+
 pub fn tapped(maker: &Maker, book: &Book, tap: PeopleTap, tapped: MessageId) -> Outcome {
     let tapped = Some(tapped);
     match tap {

@@ -54,7 +54,7 @@ pub struct ImportWishes {
     /// The number of the maker who gets it, as duskrow makers says it
     #[arg(long)]
     book: i64,
-    /// Put it in the place of a book that has days
+    /// Put it in the place of a blanket that has some of its days, for good
     #[arg(long)]
     replace: bool,
     /// What duskrow export wrote, or the maker got from /export; - for stdin
@@ -101,7 +101,7 @@ pub fn export(options: &Options, wishes: &ExportWishes) -> anyhow::Result<()> {
             Form::Rows => export::row_table(&book, today),
         };
         let said = Say::BookHandedOut { on: today, years: Years::of(&book) };
-        tell(&store, &stored, (&[], &stored.maker.talk), said, &clock).await?;
+        tell(&store, &stored, (&[], &stored.maker.talk), &[Reply::new(said)], &clock).await?;
         store.close().await;
         anyhow::Ok(text)
     })?;
@@ -121,8 +121,8 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
                 BringBackRefusal::SharesDays => shares_days(wishes.book),
                 BringBackRefusal::File(_) => refused(ImportFault::Unreadable),
             })?;
-        if placed.replaces.is_some_and(|before| before.book.days > 0) && !wishes.replace {
-            let message = format!("the book of maker {} has days", wishes.book);
+        if placed.replaces.is_some() && !wishes.replace {
+            let message = format!("maker {} has a blanket of these days", wishes.book);
             let hint = "to put the file in its place for good, add --replace".to_owned();
             let copy =
                 format!("to keep a copy first: duskrow export --book {} > copy.json", wishes.book);
@@ -134,8 +134,9 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
         let mut after = Maker { talk: talk.clone(), ..stored.maker.clone() };
         placed.changes.iter().for_each(|change| after.apply(change));
         let shown_by = ShownBy::of(&after, years.first_day);
-        let said = Say::BookBroughtBack { on, years, shown_by };
-        tell(&store, &stored, (&placed.changes, &talk), said, &clock).await?;
+        let mut said = vec![Reply::new(Say::BookBroughtBack { on, years, shown_by })];
+        said.extend(bring_back::standing(&stored.maker, &after, &placed, clock.now()));
+        tell(&store, &stored, (&placed.changes, &talk), &said, &clock).await?;
         if let Err(error) = store.finish_erasing().await {
             // The book is the new one; the bot makes up for the rest at its start and once a day.
             tracing::warn!(%error, "traces of the book before go later");
@@ -183,18 +184,18 @@ async fn book(store: &Store, wishes: &ExportWishes) -> anyhow::Result<(Stored, B
     Ok((stored, book))
 }
 
-/// Commits changes of a book with the message that says so. When the maker wakes next is left to
+/// Commits changes of a book with the messages that say so. When the maker wakes next is left to
 /// the bot, which may go by other zone data and another clock than this process: a wake long past
 /// has it look at once, by its own.
 async fn tell(
     store: &Store,
     stored: &Stored,
     (changes, talk): (&[Change], &Talk),
-    say: Say,
+    said: &[Reply],
     clock: &Clock,
 ) -> anyhow::Result<()> {
     let now = clock.now();
-    let queue = queued(&[Reply::new(say)])?;
+    let queue = queued(said)?;
     let committed = store.commit(Commit {
         update: None,
         maker: stored.id,

@@ -4,6 +4,7 @@
 //! Pure. Column names are part of the format, so they are not in the maker's language; what the
 //! maker wrote stands as they wrote it.
 
+mod bounds;
 mod csv;
 mod form;
 mod read;

@@ -1,14 +1,17 @@
 //! A whole book from JSON: all of it, or nothing.
 //!
 //! Whatever the file holds, no book comes of it that could not have come about in the chat: what
-//! it names is there, what it counts is within the caps. No number of the platform is taken from
-//! it; notes get new ones.
+//! it names is there, what it counts is within the caps, when it was is in years that makers live
+//! in. No number of the platform is taken from it; notes get new ones.
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use chrono::{DateTime, Utc};
+
+use super::bounds::{self, is_day, is_minute, is_turn_of_day};
 use super::form::{
-    BookForm, DayForm, EarlierForm, EntryForm, FORMAT, FinishForm, Head, KeptForm, NoteForm,
-    NudgesForm, PersonForm, RemindersForm, VERSION, WhatForm,
+    AskedForm, BookForm, DayForm, EarlierForm, EntryForm, FORMAT, FinishForm, Head, KeptForm,
+    NoteForm, NudgesForm, PersonForm, RemindersForm, TierForm, VERSION, WhatForm, YarnForm,
 };
 use crate::blanket::colours::{read_hex, written_hex};
 use crate::blanket::letters::shown;
@@ -16,14 +19,16 @@ use crate::blanket::stock::{BALLS_MAX, Ball, Decimetres, Entry, EntryKind, Tenth
 use crate::blanket::{
     Beginning, BlockNumber, Change, Earlier, Finish, Hours, How, Label, NOTES_PER_DAY_MAX, Note,
     NoteFault, NoteId, NoteText, Nudges, OwnQuestion, PEOPLE_MAX, PersonId, PersonLine, Plan,
-    Reminders, Scale, Tier, TierId, TierLine, Yarn, YarnId,
+    Reminders, Scale, Tier, TierId, TierLine, YARNS_MAX, Yarn, YarnId, YarnSettings,
 };
 
-/// The largest file that is read, in bytes.
-pub const BYTES_MAX: usize = 4 << 20;
-const YARNS_MAX: usize = 24;
+/// The largest file that is read, in bytes: all the notes a year can have, in letters of four
+/// bytes, and what else there is. The platform hands over 20 MB.
+pub const BYTES_MAX: usize = 18 << 20;
 /// A strip of two years is the longest block.
 const ROWS_MAX: u16 = 732;
+/// Rows of blocks that were cut away once.
+const ROWS_WITHOUT_PLACE_MAX: u16 = 2 * ROWS_MAX;
 
 /// Why a file is no book. Nothing was changed.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -60,24 +65,23 @@ pub fn read_book(bytes: &[u8]) -> Read<Vec<Change>> {
     let known = Known::of(&form, &beginning);
     let mut changes = vec![Change::Began(Box::new(beginning))];
     changes.extend(known.removed_yarns(&form)?);
-    changes.push(Change::RemindersSet(reminders(&form.reminders)));
+    changes.push(Change::RemindersSet(reminders(&form.reminders)?));
     if let Some(question) = &form.question {
         let question = own(OwnQuestion::parse(&shown(question)))?;
         changes.push(Change::QuestionSet(Some(question)));
     }
-    known.settings(&form)?;
-    changes.push(Change::YarnSet(Box::new(form.yarn_settings.clone())));
+    changes.push(Change::YarnSet(Box::new(known.settings(&form)?)));
     changes.push(Change::PaperSet(form.paper));
     changes.extend(known.lines(&form)?);
     changes.extend(known.earlier(&form.earlier)?);
     changes.extend(known.days(&form.days)?);
     changes.extend(known.put_off(&form)?);
-    changes
-        .extend(form.asked.as_ref().map(|asked| Change::Asked { day: asked.date, at: asked.at }));
+    changes.extend(form.asked.as_ref().map(|asked| known.asked(asked)).transpose()?);
     changes.extend(known.notes(&form.notes)?);
     changes.extend(people(&form.people)?);
     changes.extend(known.rows(&form)?);
     changes.extend(known.stock(&form.stock)?);
+    sure(form.nudged.is_none_or(is_day) && form.recapped.is_none_or(is_day))?;
     changes.extend(form.nudged.map(|on| Change::Nudged { on }));
     changes.extend(form.recapped.map(|on| Change::Recapped { on }));
     Ok(changes)
@@ -85,42 +89,51 @@ pub fn read_book(bytes: &[u8]) -> Read<Vec<Change>> {
 
 fn beginning(form: &BookForm) -> Read<Beginning> {
     let impossible = ImportFault::Impossible;
+    sure(is_day(form.first_day) && is_day(form.last_day))?;
     let plan = Plan::new(form.first_day, form.last_day, form.pieces, form.fabric.faces());
-    let zone = form.zone.parse().map_err(|_| impossible)?;
-    let tier = |tier: &super::form::TierForm| {
-        Ok(Tier { id: TierId(tier.id), label: label(&tier.label)?, yarn: YarnId(tier.yarn) })
-    };
-    let yarn = |yarn: &super::form::YarnForm| {
-        let rgb = strict_hex(&yarn.colour)?;
-        let after = yarn.after.map(YarnId);
-        Ok(Yarn { id: YarnId(yarn.id), name: label(&yarn.name)?, rgb, after })
-    };
-    let tiers: Vec<Tier> = form.tiers.iter().map(tier).collect::<Read<_>>()?;
-    let removed: Vec<Tier> = form.removed_tiers.iter().map(tier).collect::<Read<_>>()?;
     let yarns: Vec<Yarn> = form.yarns.iter().map(yarn).collect::<Read<_>>()?;
     let ids: BTreeSet<YarnId> = yarns.iter().map(|yarn| yarn.id).collect();
-    let names: BTreeSet<String> = yarns.iter().map(|yarn| yarn.name.to_string()).collect();
     let joining = YarnId(form.joining_yarn);
+    let mut tiers = form.tiers.iter().chain(&form.removed_tiers);
     let sound = ids.len() == yarns.len()
-        && names.len() == yarns.len()
         && yarns.len() <= YARNS_MAX
         && ids.contains(&joining)
         && each_after_a_known_one(&yarns)
-        && tiers.iter().chain(&removed).all(|tier| ids.contains(&tier.yarn))
-        && form.fabric.check().is_ok();
-    if !sound {
-        return Err(impossible);
-    }
+        && tiers.all(|tier| ids.contains(&YarnId(tier.yarn)))
+        && form.fabric.check().is_ok()
+        && form.fabric.is_within_limits();
+    sure(sound)?;
     Ok(Beginning {
         plan: plan.map_err(|_| impossible)?,
         fabric: form.fabric,
-        scale: Scale::new(tiers, TierId(form.default_tier))
-            .and_then(|scale| scale.with_retired(removed))
-            .map_err(|_| impossible)?,
+        scale: scale(form)?,
         yarns,
         joining,
-        hours: Hours { zone, ask_at: form.ask_at, day_turns_at: form.day_turns_at },
+        hours: hours(form)?,
     })
+}
+
+/// Labels that count as the same today may have been two once, and stay two.
+fn scale(form: &BookForm) -> Read<Scale> {
+    let tier = |tier: &TierForm| {
+        Ok(Tier { id: TierId(tier.id), label: label(&tier.label)?, yarn: YarnId(tier.yarn) })
+    };
+    let tiers = form.tiers.iter().map(tier).collect::<Read<_>>()?;
+    let removed = form.removed_tiers.iter().map(tier).collect::<Read<_>>()?;
+    let scale = Scale::kept(tiers, TierId(form.default_tier));
+    scale.and_then(|scale| scale.with_retired(removed)).map_err(|_| ImportFault::Impossible)
+}
+
+fn yarn(form: &YarnForm) -> Read<Yarn> {
+    let (rgb, name) = (strict_hex(&form.colour)?, label(&form.name)?);
+    Ok(Yarn { id: YarnId(form.id), name, rgb, after: form.after.map(YarnId) })
+}
+
+fn hours(form: &BookForm) -> Read<Hours> {
+    let BookForm { ask_at, day_turns_at, .. } = *form;
+    sure(is_minute(ask_at) && is_turn_of_day(day_turns_at))?;
+    let zone = form.zone.parse().map_err(|_| ImportFault::Impossible)?;
+    Ok(Hours { zone, ask_at, day_turns_at })
 }
 
 /// A yarn comes after one that was there before it.
@@ -145,8 +158,13 @@ fn label(text: &str) -> Read<Label> {
     own(Label::parse(&shown(text)))
 }
 
-fn reminders(form: &RemindersForm) -> Reminders {
-    Reminders {
+fn instant(at: DateTime<Utc>) -> Read<DateTime<Utc>> {
+    bounds::instant(at).ok_or(ImportFault::Impossible)
+}
+
+fn reminders(form: &RemindersForm) -> Read<Reminders> {
+    sure(is_minute(form.nudge_at) && is_minute(form.recap_at))?;
+    Ok(Reminders {
         nudges: match form.nudges {
             NudgesForm::NotAsked => Nudges::NotAsked,
             NudgesForm::Off => Nudges::Off,
@@ -157,12 +175,13 @@ fn reminders(form: &RemindersForm) -> Reminders {
         recap_at: form.recap_at,
         recap_whole: form.recap_whole,
         paused: form.paused,
-    }
+    })
 }
 
 fn people(people: &[PersonForm]) -> Read<Vec<Change>> {
     let in_order = people.is_sorted_by(|one, next| one.id < next.id);
-    sure(people.len() <= PEOPLE_MAX && in_order && people.iter().all(|person| person.id > 0))?;
+    let known = |person: &PersonForm| person.id > 0 && bounds::ms(person.id).is_some();
+    sure(people.len() <= PEOPLE_MAX && in_order && people.iter().all(known))?;
     let kept = |PersonForm { id, line }: &PersonForm| {
         let line = own(PersonLine::parse(line))?;
         Ok(Change::PersonKept { id: PersonId(*id), line })
@@ -195,13 +214,19 @@ impl Known {
         Ok(removed.iter().map(|yarn| Change::YarnRemoved { yarn: YarnId(*yarn) }).collect())
     }
 
-    fn settings(&self, form: &BookForm) -> Read<()> {
-        let guesses = form.yarn_settings.guess.keys();
-        let ever = |tier| self.tiers.contains(tier) || self.removed.contains(tier);
-        sure(guesses.into_iter().all(ever))?;
-        let Some(ball) = &form.yarn_settings.ball else { return Ok(()) };
-        let length = ball.length_each.unwrap_or_default();
-        sure((1..=Ball::EACH_MAX.0).contains(&ball.each.0) && length <= Decimetres::MAX)
+    /// A guess about a tier that never was on this scale is of the blanket before, and left out.
+    fn settings(&self, form: &BookForm) -> Read<YarnSettings> {
+        let mut settings = form.yarn_settings.clone();
+        settings.guess.retain(|tier, _| self.ever(*tier));
+        if let Some(ball) = &settings.ball {
+            let length = ball.length_each.unwrap_or_default();
+            sure((1..=Ball::EACH_MAX.0).contains(&ball.each.0) && length <= Decimetres::MAX)?;
+        }
+        Ok(settings)
+    }
+
+    fn ever(&self, tier: TierId) -> bool {
+        self.tiers.contains(&tier) || self.removed.contains(&tier)
     }
 
     fn lines(&self, form: &BookForm) -> Read<Vec<Change>> {
@@ -210,7 +235,7 @@ impl Known {
             let Some(line) = &tier.line else { continue };
             let line = own(TierLine::parse(line))?;
             let tier = TierId(tier.id);
-            let at = chrono::DateTime::UNIX_EPOCH;
+            let at = DateTime::UNIX_EPOCH;
             lines.push(Change::Described { tier, line: Some(line), at });
         }
         Ok(lines)
@@ -222,21 +247,25 @@ impl Known {
         for day in days {
             let (date, tier) = (day.date, TierId(day.tier));
             sure(self.plan.has(date) && self.tiers.contains(&tier) && dates.insert(date))?;
-            let how = how(&day.kept);
-            changes.push(Change::Answered { day: date, tier, how, at: day.at });
+            let (how, at) = (how(&day.kept), instant(day.at)?);
+            changes.push(Change::Answered { day: date, tier, how, at });
         }
         Ok(changes)
     }
 
     /// A day may have had tiers that were removed since.
     fn earlier(&self, earlier: &[EarlierForm]) -> Read<Vec<Change>> {
-        let ever = |tier: TierId| self.tiers.contains(&tier) || self.removed.contains(&tier);
         let read = |line: &EarlierForm| {
             let kept = line.kept.as_ref().map(|kept| (TierId(kept.tier), how(&kept.kept)));
-            sure(self.plan.has(line.date) && kept.is_none_or(|(tier, _)| ever(tier)))?;
-            Ok(Change::Earlier(Earlier { day: line.date, kept, at: line.at }))
+            sure(self.plan.has(line.date) && kept.is_none_or(|(tier, _)| self.ever(tier)))?;
+            Ok(Change::Earlier(Earlier { day: line.date, kept, at: instant(line.at)? }))
         };
         earlier.iter().map(read).collect()
+    }
+
+    fn asked(&self, asked: &AskedForm) -> Read<Change> {
+        sure(self.plan.has(asked.date))?;
+        Ok(Change::Asked { day: asked.date, at: instant(asked.at)? })
     }
 
     fn put_off(&self, form: &BookForm) -> Read<Vec<Change>> {
@@ -244,6 +273,7 @@ impl Known {
         let mut changes = Vec::new();
         for day in &form.put_off {
             sure(self.plan.has(day.date) && dates.insert(day.date))?;
+            sure(day.until.is_none_or(is_day))?;
             changes.push(Change::PutOff { day: day.date, until: day.until });
         }
         Ok(changes)
@@ -268,15 +298,25 @@ impl Known {
         Ok(changes)
     }
 
+    /// No block has more worked rows than it has rows.
     fn rows(&self, form: &BookForm) -> Read<Vec<Change>> {
         let mut worked: BTreeMap<BlockNumber, u16> = BTreeMap::new();
+        let mut without_place = 0;
         let mut changes = Vec::new();
         for row in &form.worked {
             let (block, yarn) = (BlockNumber(row.block), YarnId(row.yarn));
+            let most = match self.plan.block(block) {
+                Some(block) => block.rows,
+                None => {
+                    without_place += 1;
+                    ROWS_MAX
+                }
+            };
             let count = worked.entry(block).or_default();
-            *count = count.saturating_add(1);
-            sure(is_a_block(block) && *count <= ROWS_MAX && self.yarns.contains(&yarn))?;
-            changes.push(Change::Worked { block, yarns: vec![yarn], at: row.at });
+            *count += 1;
+            sure(*count <= most && without_place <= ROWS_WITHOUT_PLACE_MAX)?;
+            sure(is_a_block(block) && self.yarns.contains(&yarn))?;
+            changes.push(Change::Worked { block, yarns: vec![yarn], at: instant(row.at)? });
         }
         let mut done = BTreeSet::new();
         for finished in &form.finished {
@@ -304,7 +344,7 @@ impl Known {
             }
             let yarn = YarnId(form.yarn);
             sure(self.yarns.contains(&yarn) && balls <= BALLS_MAX && weighings <= WEIGHINGS_MAX)?;
-            let entry = Entry { kind, rows: form.rows, at: form.at };
+            let entry = Entry { kind, rows: form.rows, at: instant(form.at)? };
             changes.push(Change::Stocked { yarn, entry });
         }
         Ok(changes)

@@ -21,7 +21,8 @@ use crate::blanket::{
 const MOST: usize = BYTES_MAX - 1;
 
 /// The book as one JSON object, in lines, with what its days had before. `history` is all they
-/// ever had, oldest first for each day; what they have now is in it or not.
+/// ever had, oldest first for each day; what they have now is in it or not. Of a history that is
+/// too long to be read back, the part of the first days stays out.
 pub fn book_file(book: &Book, history: &[Earlier]) -> String {
     let mut form = form(book, history);
     let mut text = serde_json::to_string_pretty(&form).unwrap_or_default();
@@ -30,8 +31,8 @@ pub fn book_file(book: &Book, history: &[Earlier]) -> String {
     if text.len() > MOST {
         text = serde_json::to_string(&form).unwrap_or_default();
     }
-    if text.len() > MOST {
-        form.earlier.clear();
+    while text.len() > MOST && !form.earlier.is_empty() {
+        form.earlier.drain(..form.earlier.len().div_ceil(2));
         text = serde_json::to_string(&form).unwrap_or_default();
     }
     text.push('\n');

@@ -263,6 +263,10 @@ impl Store {
             sqlx::query!("DELETE FROM seen_updates").execute(&mut *tx).await?;
             sqlx::query!("DELETE FROM slots").execute(&mut *tx).await?;
             sqlx::query!("DELETE FROM sent_files").execute(&mut *tx).await?;
+            // A message of another bot that is named in a talk.
+            sqlx::query!("UPDATE makers SET talk = json_remove(talk, '$.in_hand_since')")
+                .execute(&mut *tx)
+                .await?;
         }
         sqlx::query!(
             "INSERT INTO meta (key, value) VALUES ('bot_id', ?), ('bot_name', ?)

@@ -4,6 +4,7 @@
 #![allow(clippy::unwrap_used, reason = "a test that cannot go on has failed")]
 
 mod books;
+mod bounds;
 pub mod erasing;
 mod files;
 mod outbox;

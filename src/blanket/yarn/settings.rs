@@ -10,7 +10,7 @@ use crate::blanket::scale::TierId;
 use crate::blanket::stock::{Ball, Decimetres, Tenths};
 
 #[derive(Clone, PartialEq, Eq, Default, Serialize, Deserialize, Debug)]
-#[serde(default)]
+#[serde(default, deny_unknown_fields)]
 pub struct YarnSettings {
     pub units: Units,
     pub scale: ScaleStep,
@@ -67,6 +67,7 @@ pub enum Join {
 
 /// What the label of a ball says.
 #[derive(Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Debug)]
+#[serde(deny_unknown_fields)]
 pub struct BallLabel {
     pub each: Tenths,
     pub length_each: Option<Decimetres>,

@@ -4,14 +4,15 @@
 //! with, and stands beside the others where it shares none.
 
 use std::collections::BTreeSet;
-use std::hash::{DefaultHasher, Hash, Hasher};
+use std::fmt::{self, Write};
+use std::hash::{DefaultHasher, Hasher};
 
-use chrono::{DateTime, NaiveDate, Utc};
+use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use super::{BookSummary, BringBackRefusal, Replaced};
 use crate::blanket::{Book, Change, Note, NoteId, Reminders, apply};
-use crate::chat::Maker;
 use crate::chat::event::FileFault;
+use crate::chat::{Maker, people};
 
 /// Where the book of a file goes.
 pub struct Placed {
@@ -32,6 +33,8 @@ pub fn place(
     changes: Vec<Change>,
     now: DateTime<Utc>,
 ) -> Result<Placed, BringBackRefusal> {
+    let changes: Vec<Change> =
+        changes.into_iter().filter_map(|change| begun(change, now)).collect();
     let mut read = None;
     changes.iter().for_each(|change| apply(&mut read, change));
     let book = read.ok_or(BringBackRefusal::File(FileFault::Unreadable))?;
@@ -54,22 +57,47 @@ pub fn place(
         Some(before) => named(changes, before),
         None => changes,
     };
-    let kept = of_the_maker(logged, &book);
+    let since = replaced.map(|before| asked_since(before, &book)).unwrap_or_default();
+    let own = changes.into_iter().chain(of_the_maker(logged, &book)).chain(since);
     let changes = match replaced {
         Some(replaced) if replaced == logged => {
-            changes.into_iter().chain(kept).chain(asked_since(logged, &book)).collect()
+            own.chain(people::alike(&book, &maker.others)).collect()
         }
         // It stands beside the one that is logged.
         Some(_) | None => {
             let goes = replaced
                 .map(|before| Change::BlanketDeleted { first_day: before.plan().first_day() });
-            let own = changes.into_iter().chain(kept).map(|change| change.of(first_day));
+            let own = own.map(|change| change.of(first_day));
             let logs = turns_to(logged, &book, now).then_some(Change::Logged { first_day });
-            goes.into_iter().chain(own).chain(logs).collect()
+            let people = people::alike(logged, std::slice::from_ref(&book));
+            goes.into_iter().chain(own).chain(people).chain(logs).collect()
         }
     };
     let before = replaced.map(sum).unwrap_or_default();
     Ok(Placed { book, replaces, before, changes })
+}
+
+/// No zone's clock is further ahead of UTC.
+const AHEAD_HOURS: i64 = 14;
+/// A day is put off for three days, and to the first after that which is free: that is found
+/// within two years.
+const PUT_OFF_DAYS: u64 = 3 + 2 * 366;
+
+/// What a file says was asked, sent or put off, if it is of a day that has begun, somewhere: else
+/// it would keep the maker from being asked.
+fn begun(change: Change, now: DateTime<Utc>) -> Option<Change> {
+    let newest = (now + TimeDelta::hours(AHEAD_HOURS)).date_naive();
+    let furthest = newest.checked_add_days(Days::new(PUT_OFF_DAYS));
+    match change {
+        Change::Asked { day, at } if day <= newest => Some(Change::Asked { day, at: at.min(now) }),
+        Change::PutOff { day, until } if day <= newest && until <= furthest => Some(change),
+        Change::Nudged { on } | Change::Recapped { on } if on <= newest => Some(change),
+        Change::Asked { .. }
+        | Change::PutOff { .. }
+        | Change::Nudged { .. }
+        | Change::Recapped { .. } => None,
+        change => Some(change),
+    }
 }
 
 fn differing(one: &Book, other: &Book) -> usize {
@@ -79,9 +107,20 @@ fn differing(one: &Book, other: &Book) -> usize {
 }
 
 fn sum(book: &Book) -> String {
-    let mut hasher = DefaultHasher::new();
-    format!("{book:?}").hash(&mut hasher);
-    format!("{:016x}", hasher.finish())
+    let mut sum = Sum(DefaultHasher::new());
+    // Nothing can go wrong there: it takes whatever comes.
+    let _ = write!(sum, "{book:?}");
+    format!("{:016x}", sum.0.finish())
+}
+
+/// Takes a text without keeping it: a book can be long.
+struct Sum(DefaultHasher);
+
+impl Write for Sum {
+    fn write_str(&mut self, text: &str) -> fmt::Result {
+        self.0.write(text.as_bytes());
+        Ok(())
+    }
 }
 
 /// A note that is in both books keeps the number of the message it was typed in, so that editing

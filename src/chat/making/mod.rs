@@ -32,8 +32,6 @@ use shape::Shape;
 
 /// The fewest and the most days of a block that is not a month.
 pub const DAYS_OF_BLOCK: std::ops::RangeInclusive<u16> = 1..=60;
-/// The largest multiple, and the most that is added to it, of a maker's own stitch.
-pub const OWN_MAX: u16 = 100;
 
 pub fn tapped(maker: &Maker, book: &Book, act: Act, tapped: MessageId) -> Outcome {
     match act {

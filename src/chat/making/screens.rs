@@ -1,7 +1,7 @@
 //! The screens on which the maker says how the blanket is made: what each says of this blanket.
 
 use super::said::{Lost, MakingRefusal, MakingSaid};
-use super::{DAYS_OF_BLOCK, OWN_MAX, back_key, basis, facts, keys, shape, ways};
+use super::{DAYS_OF_BLOCK, back_key, basis, facts, keys, shape, ways};
 use crate::blanket::stitch::Stitch;
 use crate::blanket::{Book, Fabric, Plan};
 use crate::chat::button::{Button, Screen};
@@ -26,7 +26,7 @@ pub fn unread(book: &Book, wait: Awaited, text: &str) -> MakingRefusal {
     let (least, most, usual) = match wait {
         Awaited::Days => (*DAYS_OF_BLOCK.start(), *DAYS_OF_BLOCK.end(), 10),
         Awaited::Rows => (book.plan().pieces().rows_min(), Plan::ROWS_MAX, Plan::ROWS_DEFAULT),
-        Awaited::OwnWidths(_) => (1, OWN_MAX, 6),
+        Awaited::OwnWidths(_) => (1, Stitch::OWN_MAX, 6),
         Awaited::Width => (2, Stitch::WIDTH_MAX, facts::example_width(stitch)),
         Awaited::Swatch(_) => (2, 120, 14),
         Awaited::Columns => (1, shape::columns_max(book.plan()), 3),

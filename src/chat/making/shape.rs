@@ -4,7 +4,7 @@
 use std::mem::discriminant;
 
 use super::said::MakingRefusal;
-use super::{DAYS_OF_BLOCK, OWN_MAX, worked};
+use super::{DAYS_OF_BLOCK, worked};
 use crate::blanket::stitch::{Stitch, Width};
 use crate::blanket::{Book, Cut, Fabric, FabricFault, Pieces, Plan, PlanFault, Terms};
 use crate::chat::button::Choice;
@@ -112,11 +112,8 @@ fn check(book: &Book, now: Shape, after: Shape, choice: Choice) -> Result<Plan, 
         }
         PlanFault::Days => MakingRefusal::Days { most: *DAYS_OF_BLOCK.end() },
     })?;
-    if let Stitch::Own { multiple, offset, .. } = stitch
-        && stitch != now.fabric.stitch
-        && (multiple == 0 || multiple > OWN_MAX || offset > OWN_MAX)
-    {
-        return Err(MakingRefusal::Own { most: OWN_MAX });
+    if stitch != now.fabric.stitch && !stitch.is_within_limits() {
+        return Err(MakingRefusal::Own { most: Stitch::OWN_MAX });
     }
     fabric.check().map_err(|fault| match (fault, fabric.width) {
         (FabricFault::Width, Some(width)) => width_refused(stitch, width, terms),

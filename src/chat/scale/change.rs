@@ -150,7 +150,7 @@ pub fn add(maker: &Maker, book: &Book, new: &NewTier, yarn: InYarn, tapped: Tapp
             }
         }
     };
-    let Some(id) = scale.fresh_id() else { return refuse(ScaleRefusal::AllUsed) };
+    let Some(id) = book.fresh_tier_id() else { return refuse(ScaleRefusal::AllUsed) };
     match scale.with(Tier { id, label: label.clone(), yarn }, at) {
         Ok(scale) => {
             changes.push(scaled(scale));

@@ -179,10 +179,9 @@ fn yarn_typed(
 
 /// Why there can be no other tier.
 fn refusal_of_one_more(book: &Book) -> Option<ScaleRefusal> {
-    match book.scale() {
-        scale if scale.tiers().len() >= TIERS_MAX => Some(ScaleRefusal::Full { most: TIERS_MAX }),
-        scale if scale.fresh_id().is_none() => Some(ScaleRefusal::AllUsed),
-        _ => None,
+    match book.scale().tiers().len() {
+        TIERS_MAX.. => Some(ScaleRefusal::Full { most: TIERS_MAX }),
+        _ => book.fresh_tier_id().is_none().then_some(ScaleRefusal::AllUsed),
     }
 }
 

@@ -1,15 +1,19 @@
 //! A file from `/export`, sent back into the chat: shown, put in its place by a tap, whole or not
 //! at all.
 
+use chrono::NaiveDate;
 use duskrow::blanket::{Book, Change, begin_next, next_plan};
+use duskrow::chat::bring_back::place;
 use duskrow::chat::event::UserId;
+use duskrow::chat::talk::Talk;
+use duskrow::chat::{Maker, agenda};
 use duskrow::cli::rehearse::{demo, theatre::MAREN};
-use duskrow::export::{BYTES_MAX, book_file};
+use duskrow::export::{BYTES_MAX, book_file, read_book};
 use duskrow::rehearsal::{DOWNLOAD, Fault};
 use duskrow::telegram::poll::Poller;
 
 use super::erased::bytes_of;
-use super::exported::files;
+use super::exported::{duskrow, files};
 use crate::world::{World, instant};
 
 const INES: i64 = 2001;
@@ -354,6 +358,87 @@ async fn the_next_blanket_stays_where_the_one_before_is_brought_back() {
     let stored = world.theatre.app.store().load(UserId(INES)).await.unwrap().unwrap().maker;
     assert_eq!(stored.book, Some(book));
     assert_eq!(stored.others.len(), 1);
+}
+
+/// A blanket at the end of time was looked through for ever, day by day.
+#[tokio::test]
+async fn a_file_from_the_end_of_time_hangs_nobody() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    let file = book_file(&Book::begin(&demo::beginning_on("2025-01-01".parse().unwrap())), &[]);
+    let file = file.replacen("2025-01-01", "+262142-12-30", 1);
+    let file = file.replacen("2025-12-31", "+262142-12-31", 1);
+    world.stand_in.send_file(MAREN, "book.json", file.into_bytes());
+    let said = world.settle().await;
+    assert!(said.contains("Something in this file cannot be in a book."), "{said}");
+    let said = world.play("@ evening\n[Smooth]").await;
+    assert!(said.contains("Kept: Friday 1 January, Smooth."), "{said}");
+}
+
+/// A new house, set up for the year after, has a blanket of this year beside it; a file of that
+/// one is of some days ago.
+#[test]
+fn a_file_for_another_blanket_brings_no_question_again() {
+    let from = |day: &str| Book::begin(&demo::beginning_on(day.parse().unwrap()));
+    let asked = |day: &str| Change::Asked {
+        day: day.parse().unwrap(),
+        at: instant(&format!("{day} 21:00")),
+    };
+    let with = |changes: &[Change]| {
+        let mut book = from("2027-01-01");
+        changes.iter().for_each(|change| book.apply(change));
+        book
+    };
+    let day = |text: &str| text.parse::<NaiveDate>().unwrap();
+    let there = with(&[
+        asked("2027-01-14"),
+        Change::Nudged { on: day("2027-01-13") },
+        Change::Recapped { on: day("2027-01-10") },
+    ]);
+    let (book, talk) = (Some(from("2028-01-01")), Talk::default());
+    let mut maker = Maker { owner: false, book, others: vec![there.clone()], talk };
+    let file = book_file(&with(&[asked("2027-01-12")]), &[]);
+    let now = instant("2027-01-14 22:00");
+    let placed = place(&maker, read_book(file.as_bytes()).unwrap(), now).unwrap();
+    placed.changes.iter().for_each(|change| maker.apply(change));
+    let book = maker.book.as_ref().unwrap();
+    assert_eq!(book.plan(), there.plan(), "the blanket of today is the one logged");
+    assert_eq!(
+        (book.asked(), book.nudged(), book.recapped()),
+        (there.asked(), there.nudged(), there.recapped())
+    );
+    let (next, _) = agenda(&maker, now).unwrap();
+    assert_eq!(next, instant("2027-01-15 21:00"));
+}
+
+/// A tap keeps what is written on the button.
+#[tokio::test]
+async fn the_question_that_stood_gets_the_tiers_of_the_book_that_came() {
+    let mut world = World::begun("2026-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/export").await;
+    let (name, _) = exported(&world);
+    world.play("/settings\n[Scale]\n[Smooth]\n[Rename]\nCalm\n@ evening").await;
+    let question = world.newest();
+    assert!(question.labels().contains(&"Calm") && !question.labels().contains(&"Smooth"));
+    let said = world.play(&format!("< {name}\n[Replace it with the file]")).await;
+    let asks = "bot changes: Friday 2 January\n  Which fits the day?";
+    assert_eq!(said.matches(asks).count(), 1, "{said}");
+    assert!(world.stand_in.tap_on(MAREN, question.id, "Calm").is_err());
+    world.stand_in.tap_on(MAREN, question.id, "Smooth").unwrap();
+    let said = world.settle().await;
+    assert!(said.contains("Kept: Friday 2 January, Smooth."), "{said}");
+    // Where the tiers are the same, nothing has to change.
+    world.play("/export\n@ evening").await;
+    let (name, _) = exported(&world);
+    let said = world.play(&format!("< {name}\n[Replace it with the file]")).await;
+    assert!(!said.contains("Which fits the day?"), "{said}");
+    // A host's way, by the clock of the host, leads to the same.
+    let (book, ..) = duskrow(&world, &["export", "--book=1"], "");
+    let other = book.replacen("\"Smooth\"", "\"Calm\"", 1);
+    let (_, heard, code) = duskrow(&world, &["import", "--book=1", "--replace", "-"], &other);
+    assert_eq!(code, Some(0), "{heard}");
+    let said = world.settle().await;
+    assert!(said.contains("bot changes: Saturday 3 January\n  Which fits the day?"), "{said}");
+    assert!(said.contains("[Calm]"), "{said}");
 }
 
 /// Name and content of the newest book that came.

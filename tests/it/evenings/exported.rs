@@ -166,6 +166,26 @@ async fn a_book_handed_out_or_brought_back_beside_the_bot_moves_no_question() {
     assert_eq!(wake.to_string(), "2027-01-16 19:00:00 UTC");
 }
 
+/// A blanket without days can hold notes, yarn and a scale of the maker's own.
+#[tokio::test]
+async fn a_host_replaces_nothing_unless_they_say_so() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    let (file, ..) = duskrow(&world, &["export", "--book=1"], "");
+    world.play("/yarn\nBrick 83").await;
+    let before = world.dump().await;
+    let (_, heard, code) = duskrow(&world, &["import", "--book=1", "-"], &file);
+    let why = "maker 1 has a blanket of these days";
+    assert_eq!((code, heard.contains(why)), (Some(2), true), "{heard}");
+    assert!(heard.contains("add --replace"), "{heard}");
+    assert_eq!(world.dump().await, before);
+    // Beside it there is room.
+    let other =
+        export::book_file(&Book::begin(&demo::beginning_on("2025-01-01".parse().unwrap())), &[]);
+    let (_, heard, code) = duskrow(&world, &["import", "--book=1", "-"], &other);
+    assert_eq!(code, Some(0), "{heard}");
+    assert_eq!(world.dump().await["blankets"].len(), 2);
+}
+
 /// What the program says on stdout and stderr, and its exit code.
 pub fn duskrow(world: &World, arguments: &[&str], stdin: &str) -> (String, String, Option<i32>) {
     let mut program = Command::new(env!("CARGO_BIN_EXE_duskrow"));

@@ -157,7 +157,12 @@ async fn another_bot_knows_no_update_and_no_message_of_the_one_before() {
     assert!(!store.set_bot(100, "dawn_bot").await.unwrap());
     assert_eq!(store.bot_name().await.unwrap().as_deref(), Some("dawn_bot"));
     assert!(store.seen(900).await.unwrap());
+    let talk = Talk { in_hand_since: Some(70), in_set_up: true, ..Talk::default() };
+    shelf.does(maker, Deed { talk: talk.clone(), ..Deed::default() }).await;
+    assert!(!store.set_bot(100, "dawn_bot").await.unwrap());
+    assert_eq!(shelf.stored(maker).await.maker.talk, talk);
     assert!(store.set_bot(101, "dawn_bot").await.unwrap());
+    assert_eq!(shelf.stored(maker).await.maker.talk, Talk { in_hand_since: None, ..talk });
     assert!(!store.seen(900).await.unwrap());
     shelf.says(maker, [edit(Some("rows"), None, "New")]).await;
     assert_eq!(shelf.send_all(1).await, ["send New"]);

@@ -10,6 +10,9 @@ use super::Shelf;
 /// Emptied when the bot is another.
 const MAY_BE_SCANNED: [&str; 3] = ["seen_updates", "slots", "sent_files"];
 
+/// Of every maker, once, when the bot is another.
+const OF_ANOTHER_BOT: &str = "UPDATE makers SET talk = json_remove(talk, '$.in_hand_since')";
+
 async fn steps(pool: &SqlitePool, statement: &str) -> Vec<String> {
     let explain = AssertSqlSafe(format!("EXPLAIN QUERY PLAN {statement}"));
     let rows = sqlx::query(explain).fetch_all(pool).await.unwrap();
@@ -38,7 +41,9 @@ async fn no_statement_goes_over_a_whole_table() {
         let text = fs::read_to_string(entry.unwrap().path()).unwrap();
         let query: serde_json::Value = serde_json::from_str(&text).unwrap();
         let statement = query["query"].as_str().unwrap();
-        assert_eq!(scanned(&pool, statement).await, Vec::<String>::new(), "{statement}");
+        if statement != OF_ANOTHER_BOT {
+            assert_eq!(scanned(&pool, statement).await, Vec::<String>::new(), "{statement}");
+        }
         tried += 1;
     }
     assert!(tried > 70, "only {tried} statements were found");

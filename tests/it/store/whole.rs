@@ -4,16 +4,22 @@
 use std::cell::Cell;
 use std::collections::BTreeSet;
 
+use chrono::{Datelike, TimeDelta};
 use duskrow::blanket::stock::{Ball, Decimetres, Entry, EntryKind, Tenths};
-use duskrow::blanket::{Book, Change, TierId, apply};
+use duskrow::blanket::{Book, Change, Nudges, Reminders, apply};
+use duskrow::chat::bring_back::place;
+use duskrow::chat::event::Due;
+use duskrow::chat::talk::Talk;
+use duskrow::chat::{Maker, agenda};
 use duskrow::export::{BYTES_MAX, ImportFault, book_file, read_book};
 use proptest::collection::vec;
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 use serde_json::{Value, json};
 
+use super::bounds::{file, full};
 use super::wishes::{Wish, change, wishes};
-use super::{Deed, Shelf, answered, beginning, day};
+use super::{Deed, Shelf, answered, beginning, day, noon};
 
 /// A book that anything has happened to that can happen in the chat.
 fn books() -> impl Strategy<Value = Book> {
@@ -23,27 +29,32 @@ fn books() -> impl Strategy<Value = Book> {
         for wish in &wishes {
             let Some(change) = change(wish, &book, &mut asked) else { continue };
             match &change {
-                Change::YarnSet(settings) => {
-                    let there = |tier: &TierId| book.scale().ever(*tier).is_some();
-                    if !settings.guess.keys().all(there) {
-                        continue;
-                    }
-                }
                 Change::Began(_) => asked.clear(),
                 // A blanket that anything is kept of stays where it is.
                 Change::DaysMoved { .. } if book.keeps_of_days() => continue,
+                Change::DaysMoved { first_day, .. }
+                    if !(1970..2190).contains(&first_day.year()) =>
+                {
+                    continue;
+                }
                 _ => {}
             }
             let before = book.clone();
             book.apply(&change);
-            let names: BTreeSet<_> = book.yarns().iter().map(|yarn| yarn.name.clone()).collect();
-            // In the chat, a removed tier's days get another one first.
+            // In the chat, a removed tier's days get another one first, and no more rows are worked
+            // than there are.
             let lost = book.answers().values().any(|it| book.scale().tier(it.tier).is_none());
-            if names.len() < book.yarns().len() || names.len() > 24 || lost {
+            if book.yarns().len() > 24 || lost || !has_place_for_its_rows(&book) {
                 book = before;
             }
         }
         book
+    })
+}
+
+fn has_place_for_its_rows(book: &Book) -> bool {
+    book.all_worked().all(|(block, rows)| {
+        book.plan().block(block).is_some_and(|block| rows.len() <= usize::from(block.rows))
     })
 }
 
@@ -70,7 +81,7 @@ fn within_caps(wish: &Wish) -> bool {
     }
 }
 
-fn read(file: &str) -> Result<Book, ImportFault> {
+pub fn read(file: &str) -> Result<Book, ImportFault> {
     let mut book = None;
     for change in read_book(file.as_bytes())? {
         apply(&mut book, &change);
@@ -82,17 +93,21 @@ fn read(file: &str) -> Result<Book, ImportFault> {
 fn a_book_that_is_written_and_read_back_is_the_same_book() {
     let config = ProptestConfig { cases: 200, failure_persistence: None, ..Default::default() };
     proptest!(config, |(book in books())| {
-        let file = book_file(&book, &[]);
-        let back = read(&file).unwrap();
-        // The numbers of notes are the platform's, and stay out of the file.
-        prop_assert_eq!(book_file(&back, &[]), file);
-        for changed in [
-            without_notes(&book) == without_notes(&back),
-            words(&book) == words(&back),
-        ] {
-            prop_assert!(changed);
-        }
+        let back = read(&book_file(&book, &[])).unwrap();
+        // The numbers of notes are the platform's, and stay out of the file; so do guesses about
+        // tiers of the blanket before, which no command shows.
+        let book = of_its_tiers(&book);
+        prop_assert_eq!(book_file(&back, &[]), book_file(&book, &[]));
+        prop_assert!(without_notes(&book) == without_notes(&back));
+        prop_assert!(words(&book) == words(&back));
     });
+}
+
+fn of_its_tiers(book: &Book) -> Book {
+    let (mut book, mut settings) = (book.clone(), book.yarn_settings().clone());
+    settings.guess.retain(|tier, _| book.scale().ever(*tier).is_some());
+    book.apply(&Change::YarnSet(Box::new(settings)));
+    book
 }
 
 fn without_notes(book: &Book) -> Book {
@@ -112,11 +127,9 @@ fn days(book: &Book) -> impl Iterator<Item = chrono::NaiveDate> + '_ {
     book.plan().first_day().iter_days().take_while(move |day| *day <= last)
 }
 
-/// Wherever a file is changed, it is refused, or it is a whole book that writes itself the same.
-#[test]
-fn a_changed_file_is_read_whole_or_not_at_all() {
-    let config = ProptestConfig { cases: 300, failure_persistence: None, ..Default::default() };
-    let values = select(vec![
+/// What may stand anywhere in a file that somebody changed.
+fn values() -> impl Strategy<Value = Value> {
+    select(vec![
         json!(null),
         json!(-1),
         json!(0),
@@ -127,12 +140,23 @@ fn a_changed_file_is_read_whole_or_not_at_all() {
         json!("\u{202e}"),
         json!("=1+1"),
         json!("9999-12-31"),
+        json!("+262142-12-31"),
+        json!("-0001-01-01"),
+        json!("2199-12-31T23:59:59.999999999Z"),
+        json!("23:59:59.999"),
+        json!(i64::MAX),
         json!([]),
         json!({}),
         json!(1e308),
-    ]);
+    ])
+}
+
+/// Wherever a file is changed, it is refused, or it is a whole book that writes itself the same.
+#[test]
+fn a_changed_file_is_read_whole_or_not_at_all() {
+    let config = ProptestConfig { cases: 300, failure_persistence: None, ..Default::default() };
     let (refused, taken) = (Cell::new(0), Cell::new(0));
-    proptest!(config, |(book in books(), at in any::<Index>(), value in values)| {
+    proptest!(config, |(book in books(), at in any::<Index>(), value in values())| {
         let mut file: Value = serde_json::from_str(&book_file(&book, &[])).unwrap();
         let mut places = Vec::new();
         pointers(&file, String::new(), &mut places);
@@ -151,7 +175,111 @@ fn a_changed_file_is_read_whole_or_not_at_all() {
     assert!(refused > 0 && taken > 0, "{refused} refused, {taken} taken");
 }
 
-fn pointers(value: &Value, here: String, found: &mut Vec<String>) {
+/// Whatever is taken from a file, the bot finds its way through it, keeps it, and has it back.
+#[test]
+fn whatever_file_is_taken_is_loaded_again_from_the_store() {
+    let runtime = tokio::runtime::Builder::new_current_thread().enable_all().build().unwrap();
+    let shelf = runtime.block_on(Shelf::new());
+    let (users, taken) = (Cell::new(1), Cell::new(0));
+    let config = ProptestConfig { cases: 150, failure_persistence: None, ..Default::default() };
+    let years = prop::option::weighted(0.3, years());
+    proptest!(config, |(book in books(), at in any::<Index>(), value in values(), years in years)| {
+        let mut file: Value = serde_json::from_str(&book_file(&book, &[])).unwrap();
+        match years {
+            Some(years) => file = in_years(file, years),
+            None => {
+                let mut places = Vec::new();
+                pointers(&file, String::new(), &mut places);
+                *file.pointer_mut(&places[at.index(places.len())]).unwrap() = value;
+            }
+        }
+        let Ok(changes) = read_book(file.to_string().as_bytes()) else { return Ok(()) };
+        taken.set(taken.get() + 1);
+        let stored = runtime.block_on(async {
+            let maker = shelf.maker(users.replace(users.get() + 1)).await;
+            let before = shelf.stored(maker).await.maker;
+            let placed = place(&before, changes, noon()).unwrap();
+            let mut after = before;
+            placed.changes.iter().for_each(|change| after.apply(change));
+            agenda(&after, noon());
+            shelf.does(maker, Deed { changes: placed.changes, ..Deed::default() }).await;
+            (after, shelf.stored(maker).await.maker)
+        });
+        prop_assert_eq!(stored.0, stored.1);
+    });
+    assert!(taken.get() > 0);
+}
+
+/// The first and the last day of a blanket.
+fn years() -> impl Strategy<Value = (&'static str, &'static str)> {
+    select(vec![
+        ("-0001-01-01", "-0001-12-31"),
+        ("0000-01-01", "0000-12-31"),
+        ("1970-01-01", "1970-12-31"),
+        ("2199-01-01", "2199-12-31"),
+        ("9999-01-01", "9999-12-31"),
+        ("+262142-12-30", "+262142-12-31"),
+    ])
+}
+
+/// The blanket of a file in other years; of its days, something is kept of the last one alone.
+fn in_years(mut file: Value, (first, last): (&str, &str)) -> Value {
+    for of_days in ["put_off", "notes", "worked"] {
+        file[of_days] = json!([]);
+    }
+    let (tier, at) = (file["default_tier"].clone(), "2027-01-01T21:00:00Z");
+    file["days"] = json!([{ "date": last, "tier": tier, "kept": "answered", "at": at }]);
+    for of_a_day in ["asked", "nudged", "recapped"] {
+        file[of_a_day] = json!(null);
+    }
+    (file["first_day"], file["last_day"]) = (json!(first), json!(last));
+    file
+}
+
+/// Whatever a file says of what was asked, sent and put off.
+#[test]
+fn no_file_keeps_a_maker_from_being_asked() {
+    let year = || day("2027-01-01").iter_days().take(365);
+    let put_off = |until: Value| -> Value {
+        year().skip(2).map(|day| json!({ "date": day, "until": until.clone() })).collect()
+    };
+    let asked = |date: &str, at: &str| json!({ "date": date, "at": at });
+    for (place_of, value) in [
+        ("/asked", asked("2027-12-31", "2027-01-13T21:00:00Z")),
+        ("/asked", asked("2027-01-13", "2199-12-31T00:00:00Z")),
+        ("/asked", asked("2027-12-31", "2199-12-31T00:00:00Z")),
+        ("/nudged", json!("2199-12-31")),
+        ("/recapped", json!("2199-12-31")),
+        ("/put_off", put_off(json!(null))),
+        ("/put_off", put_off(json!("2027-12-31"))),
+        ("/put_off", put_off(json!("2199-12-31"))),
+    ] {
+        let mut file = file();
+        *file.pointer_mut(place_of).unwrap() = value;
+        let changes = read_book(file.to_string().as_bytes()).unwrap();
+        for book in [None, Some(full())] {
+            let maker = Maker { owner: false, book, others: Vec::new(), talk: Talk::default() };
+            let placed = place(&maker, changes.clone(), noon()).unwrap();
+            let mut after = maker;
+            placed.changes.iter().for_each(|change| after.apply(change));
+            let book = after.book.as_mut().unwrap();
+            let said = [book.nudged(), book.recapped()];
+            assert!(said.iter().flatten().all(|on| *on < day("2027-01-15")), "{said:?}");
+            let reach = noon() + TimeDelta::days(3);
+            book.apply(&Change::RemindersSet(without(book.reminders())));
+            let next = agenda(&after, noon());
+            let asks = |(at, due): &(_, Due)| *at < reach && matches!(due, Due::Question(_));
+            assert!(next.as_ref().is_some_and(asks), "{place_of}: {next:?}");
+        }
+    }
+}
+
+/// No nudge and no recap comes before the question.
+fn without(reminders: &Reminders) -> Reminders {
+    Reminders { nudges: Nudges::Off, recap_on: None, ..*reminders }
+}
+
+pub fn pointers(value: &Value, here: String, found: &mut Vec<String>) {
     match value {
         Value::Object(all) => {
             all.iter().for_each(|(key, value)| pointers(value, format!("{here}/{key}"), found));
@@ -238,19 +366,4 @@ async fn what_days_had_before_goes_with_the_book() {
         assert_ne!(changed, file);
         assert_eq!(read(&changed).unwrap_err(), ImportFault::Impossible, "{is}");
     }
-}
-
-/// The largest book there can be is well under what is read.
-#[test]
-fn the_longest_notes_of_a_year_fit_into_a_file() {
-    let mut book = Book::begin(&beginning());
-    let first = book.plan().first_day();
-    for (id, day) in (1..).zip(first.iter_days().take(365)) {
-        let text = duskrow::blanket::NoteText::parse(&"n".repeat(500)).unwrap();
-        let note = duskrow::blanket::Note { id: duskrow::blanket::NoteId(id), text };
-        book.apply(&Change::Noted { day, note });
-    }
-    let file = book_file(&book, &[]);
-    assert!(file.len() < BYTES_MAX, "{} bytes", file.len());
-    assert_eq!(words(&read(&file).unwrap()).len(), 365);
 }

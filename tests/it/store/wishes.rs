@@ -70,7 +70,7 @@ impl Rescale {
     fn of(self, book: &Book, tier: TierId, yarn: YarnId) -> Option<Scale> {
         let scale = book.scale();
         let tiers = scale.tiers().len();
-        let id = scale.fresh_id()?;
+        let id = book.fresh_tier_id()?;
         let label = Label::parse(&format!("New {} ñ", id.0)).unwrap();
         match self {
             Rescale::Rename => scale.renamed(tier, &label).ok(),
@@ -102,7 +102,7 @@ fn dates() -> impl Strategy<Value = Date> {
 }
 
 fn instants() -> impl Strategy<Value = i64> {
-    -1_000_000_000_000_i64..4_000_000_000_000
+    0_i64..4_000_000_000_000
 }
 
 fn instant(ms: i64) -> DateTime<Utc> {
@@ -120,10 +120,11 @@ fn hours() -> impl Strategy<Value = Hours> {
         chrono_tz::Pacific::Apia,
         chrono_tz::America::Argentina::Buenos_Aires,
     ]);
-    (zones, times(), times()).prop_map(|(zone, ask_at, day_turns_at)| Hours {
+    let turns = (0_u32..12, 0_u32..60);
+    (zones, times(), turns).prop_map(|(zone, ask_at, (hour, minute))| Hours {
         zone,
         ask_at,
-        day_turns_at,
+        day_turns_at: NaiveTime::from_hms_opt(hour, minute, 0).unwrap(),
     })
 }
 
