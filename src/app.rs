@@ -433,8 +433,9 @@ impl App {
                 if self.store.load_by_id(stored.id).await?.is_some() {
                     return Err(error.into());
                 }
-                // The maker is gone from the tables; `prune` does what is left of the sweeping.
+                // The maker is gone from the tables; what is left of the sweeping is done soon.
                 tracing::warn!(%error, "an erasing is finished later");
+                self.wants_sweep();
             }
         }
         self.recent().forget(stored.id);

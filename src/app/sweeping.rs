@@ -34,8 +34,13 @@ impl App {
         let replaces = changes.iter().any(|it| matches!(it, Change::Began(_)));
         let deletes = changes.iter().any(|it| matches!(it, Change::BlanketDeleted { .. }));
         if stored.maker.book.is_some() && replaces || deletes {
-            self.sweeps().wanted = true;
+            self.wants_sweep();
         }
+    }
+
+    /// Something went, and its traces did not go with it.
+    pub(super) fn wants_sweep(&self) {
+        self.sweeps().wanted = true;
     }
 
     /// Removes traces, where there are any and the last time is a while ago.

@@ -6,7 +6,10 @@ use std::path::Path;
 
 use duskrow::blanket::Change;
 use duskrow::cli::rehearse::{demo, theatre::MAREN};
+use duskrow::telegram::poll::Poller;
 use serde_json::{Value, json};
+use sqlx::sqlite::SqliteConnectOptions;
+use sqlx::{ConnectOptions as _, Connection as _};
 
 use crate::world::World;
 
@@ -38,6 +41,24 @@ async fn after_erase_no_byte_of_the_folder_holds_what_was_kept() {
     assert_eq!(last, "This bot is private. Ask its owner for an invitation.");
     let after = world.theatre.book(MAREN).await.unwrap();
     assert_eq!(after.unwrap().plan(), other.unwrap().plan());
+}
+
+#[tokio::test]
+async fn an_erasing_that_a_reader_holds_up_is_finished_once_they_are_done() {
+    let mut world = World::begun("2027-01-14 12:00").await;
+    world.play("@ evening\n[Smooth]\n[Note]\nZEPHYR").await;
+    let path = world.folder.path().join("duskrow.db");
+    let mut reader = SqliteConnectOptions::new().filename(path).connect().await.unwrap();
+    let reads = "BEGIN; SELECT count(*) FROM makers";
+    sqlx::raw_sql(reads).execute(&mut reader).await.unwrap();
+    world.type_unseen("/erase");
+    world.type_unseen("ERASE");
+    world.theatre.app.poll_once(&mut Poller::new()).await.unwrap();
+    assert_eq!(world.theatre.book(MAREN).await.unwrap(), None);
+    assert!(bytes_of(world.folder.path(), "ZEPHYR") > 0, "nobody held it up");
+    reader.close().await.unwrap();
+    world.theatre.app.tick().await.unwrap();
+    assert_eq!(bytes_of(world.folder.path(), "ZEPHYR"), 0);
 }
 
 /// At first the step that waits for the word had been left; by the second time it is there.
