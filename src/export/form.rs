@@ -3,7 +3,7 @@
 //! Ids are the book's own, for tiers and yarns; no number of the platform is in it. Dates are as
 //! in ISO 8601, instants as in RFC 3339 and in UTC, weights in tenths of a gram, lengths in tenths
 //! of a metre. A name that is not known makes the whole file unreadable: nothing is left out
-//! silently.
+//! silently, but for guesses about tiers of a blanket before.
 
 use chrono::{DateTime, NaiveDate, NaiveTime, Utc, Weekday};
 use serde::{Deserialize, Serialize};

@@ -11,6 +11,6 @@ mod read;
 mod tables;
 mod write;
 
-pub use read::{BYTES_MAX, ImportFault, read_book};
+pub use read::{BYTES_MAX, EARLIER_MAX, ImportFault, read_book};
 pub use tables::{day_table, row_table};
 pub use write::book_file;

@@ -25,6 +25,9 @@ use crate::blanket::{
 /// The largest file that is read, in bytes: all the notes a year can have, in letters of four
 /// bytes, and what else there is. The platform hands over 20 MB.
 pub const BYTES_MAX: usize = 18 << 20;
+/// The most lines of what days had before: more than fifty a day. They are written one by one while
+/// other makers wait.
+pub const EARLIER_MAX: usize = 20_000;
 /// A strip of two years is the longest block.
 const ROWS_MAX: u16 = 732;
 /// Rows of blocks that were cut away once.
@@ -260,6 +263,7 @@ impl Known {
             sure(self.plan.has(line.date) && kept.is_none_or(|(tier, _)| self.ever(tier)))?;
             Ok(Change::Earlier(Earlier { day: line.date, kept, at: instant(line.at)? }))
         };
+        sure(earlier.len() <= EARLIER_MAX)?;
         earlier.iter().map(read).collect()
     }
 

@@ -9,7 +9,7 @@ use super::form::{
     FinishedForm, KeptForm, NoteForm, NudgesForm, PersonForm, PutOffForm, RemindersForm, TierForm,
     VERSION, WhatForm, WorkedForm, YarnForm,
 };
-use super::read::BYTES_MAX;
+use super::read::{BYTES_MAX, EARLIER_MAX};
 use crate::blanket::colours::written_hex;
 use crate::blanket::stock::{Entry, EntryKind};
 use crate::blanket::{
@@ -25,6 +25,7 @@ const MOST: usize = BYTES_MAX - 1;
 /// too long to be read back, the part of the first days stays out.
 pub fn book_file(book: &Book, history: &[Earlier]) -> String {
     let mut form = form(book, history);
+    form.earlier.drain(..form.earlier.len().saturating_sub(EARLIER_MAX));
     let mut text = serde_json::to_string_pretty(&form).unwrap_or_default();
     // A book of long notes fits in one line. Where that is too long too, what days have now
     // matters more than what they had.

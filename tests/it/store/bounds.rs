@@ -15,7 +15,7 @@ use duskrow::blanket::{
     NOTES_PER_DAY_MAX, Note, NoteId, NoteText, OwnQuestion, PersonId, PersonLine, Pieces, Plan,
     Tier, TierId, TierLine, Yarn, YarnId, begin_next, next_plan,
 };
-use duskrow::export::{BYTES_MAX, ImportFault, book_file, read_book};
+use duskrow::export::{BYTES_MAX, EARLIER_MAX, ImportFault, book_file, read_book};
 use serde_json::{Value, json};
 
 use super::whole::{pointers, read};
@@ -216,6 +216,22 @@ fn the_book_of_a_next_blanket_can_be_brought_back() {
     next.apply(&Change::YarnSet(Box::new(book.yarn_settings().clone())));
     assert_eq!(next.fresh_tier_id(), Some(TierId(4)), "no new tier gets the word of another");
     assert_eq!(read(&book_file(&next, &[])), Ok(sound));
+}
+
+#[test]
+fn no_file_has_a_history_beyond_all_reason() {
+    let (kept, at) = (Some((TierId(2), How::Answered)), noon());
+    let history = vec![Earlier { day: day("2027-01-05"), kept, at }; EARLIER_MAX + 1];
+    let of_before = |file: &str| {
+        let changes = read_book(file.as_bytes())?;
+        Ok(changes.iter().filter(|change| matches!(change, Change::Earlier(_))).count())
+    };
+    let mut file = book_file(&full(), &history);
+    assert_eq!(of_before(&file), Ok(EARLIER_MAX));
+    let first = file.find("\"earlier\": [").unwrap() + "\"earlier\": [".len();
+    let line = r#"{"date":"2027-01-05","kept":null,"at":"2027-01-14T12:00:00Z"},"#;
+    file.insert_str(first, line);
+    assert_eq!(of_before(&file), Err(ImportFault::Impossible));
 }
 
 /// An instant is kept to the millisecond, whatever a file says.
