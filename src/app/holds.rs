@@ -15,9 +15,16 @@ use crate::store::OutboxId;
 use crate::telegram::ChatId;
 use crate::telegram::poll::{WAIT_MAX, doubled};
 
-/// A message that may have arrived each time is sent 13 times in the first 70 minutes, and every
-/// hour from then on: not lost by an evening of lost replies, and no flood.
-const UNCLEAR_MAX: Duration = Duration::from_hours(1);
+/// A message that may have arrived each time is sent anew after a second, which is enough for a
+/// connection that broke, then after 1, 4 and 16 minutes, and every hour from then on: not lost by
+/// an evening of lost replies, and no flood.
+const UNCLEAR: [Duration; 5] = [
+    Duration::from_secs(1),
+    Duration::from_mins(1),
+    Duration::from_mins(4),
+    Duration::from_mins(16),
+    Duration::from_hours(1),
+];
 
 /// The chats that wait.
 #[derive(Default, Debug)]
@@ -33,7 +40,7 @@ pub struct Holds {
 struct Held {
     message: OutboxId,
     refused: u32,
-    unclear: u32,
+    unclear: usize,
     until: Duration,
 }
 
@@ -59,7 +66,7 @@ impl Holds {
     /// Nobody knows whether a message arrived.
     pub fn lost_sight(&mut self, chat: ChatId, message: OutboxId, now: Duration) {
         let held = self.failed(chat, message, now);
-        held.until = now + doubled(held.unclear, UNCLEAR_MAX);
+        held.until = now + UNCLEAR[held.unclear.min(UNCLEAR.len() - 1)];
         held.unclear += 1;
     }
 
@@ -122,14 +129,14 @@ mod tests {
     }
 
     #[test]
-    fn a_message_that_may_have_arrived_comes_eighteen_times_in_seven_hours_at_most() {
+    fn a_message_that_may_have_arrived_comes_eleven_times_in_seven_hours_at_most() {
         let (mut holds, mut now, mut sent) = (Holds::default(), at(0), 0);
         while now < Duration::from_hours(7) {
             sent += 1;
             holds.lost_sight(MAREN, OutboxId(7), now);
             now = holds.until(MAREN);
         }
-        assert_eq!(sent, 18);
+        assert_eq!(sent, 11);
         holds.refused(MAREN, OutboxId(7), now);
         assert_eq!(holds.until(MAREN) - now, at(1), "a refusal is counted by itself");
     }

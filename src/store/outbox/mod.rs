@@ -22,9 +22,10 @@ pub use queue::{Lane, Queued, QueuedPlace};
 pub use settle::Settled;
 
 /// How many times a message that is good for ever is sent again after nobody knows whether it
-/// arrived. One more such time drops it. One that would be wrong some time (the question about a
-/// day) is sent again until then: to come twice does no harm, not to come leaves the day unasked.
-const RESENDS_MAX: i64 = 5;
+/// arrived. One more such time drops it: what is behind it waited minutes for it by then. One that
+/// would be wrong some time (the question about a day) is sent again until then: to come twice does
+/// no harm, not to come leaves the day unasked.
+const RESENDS_MAX: i64 = 3;
 
 /// A message that is being sent. Holds what only the maker may read, so it has no `Debug`.
 pub struct Claimed {

@@ -19,9 +19,9 @@ use super::weather::{Asked, End};
 /// Messages a maker remembers.
 const MESSAGES_KEPT: usize = 12;
 /// A reply is sent so many times before it goes unheard of.
-const GIVEN_UP_AFTER: u32 = 6;
+const GIVEN_UP_AFTER: u32 = 4;
 /// After so many times, a message waits longer than the simulation does.
-const WAITS_LONG: u32 = 8;
+const WAITS_LONG: u32 = 3;
 
 impl Sim {
     /// An update was taken: once it counts, again it changes nothing.
