@@ -26,6 +26,9 @@ const UNCLEAR: [Duration; 5] = [
     Duration::from_hours(1),
 ];
 
+/// How long before its end a message that may have arrived is tried for the last time.
+const LAST_TRY: Duration = Duration::from_mins(5);
+
 /// The chats that wait.
 #[derive(Default, Debug)]
 pub struct Holds {
@@ -63,10 +66,19 @@ impl Holds {
         held.refused
     }
 
-    /// Nobody knows whether a message arrived.
-    pub fn lost_sight(&mut self, chat: ChatId, message: OutboxId, now: Duration) {
+    /// Nobody knows whether a message arrived. `left`: for how long it is right to send it. Its
+    /// last try is some minutes before that, and not after it.
+    pub fn lost_sight(
+        &mut self,
+        chat: ChatId,
+        message: OutboxId,
+        now: Duration,
+        left: Option<Duration>,
+    ) {
         let held = self.failed(chat, message, now);
-        held.until = now + UNCLEAR[held.unclear.min(UNCLEAR.len() - 1)];
+        let wait = UNCLEAR[held.unclear.min(UNCLEAR.len() - 1)];
+        let last = left.filter(|left| *left > LAST_TRY && *left <= wait);
+        held.until = now + last.map_or(wait, |left| left - LAST_TRY);
         held.unclear += 1;
     }
 
@@ -84,9 +96,11 @@ impl Holds {
         held
     }
 
-    /// The platform took, or will never take, the first message to a chat: it works.
-    pub fn went(&mut self, chat: ChatId) {
+    /// The platform took, or will never take, the first message to a chat: it works, and no other
+    /// chat waits for long.
+    pub fn went(&mut self, chat: ChatId, now: Duration) {
         self.chats.remove(&chat);
+        self.chats.values_mut().for_each(|held| held.until = held.until.min(now + WAIT_MAX));
         self.failing.clear();
         self.all_until = Duration::ZERO;
     }
@@ -95,6 +109,7 @@ impl Holds {
     pub fn acted(&mut self, chat: ChatId) {
         if let Some(held) = self.chats.get_mut(&chat) {
             held.until = Duration::ZERO;
+            held.unclear = 0;
         }
     }
 
@@ -133,7 +148,7 @@ mod tests {
         let (mut holds, mut now, mut sent) = (Holds::default(), at(0), 0);
         while now < Duration::from_hours(7) {
             sent += 1;
-            holds.lost_sight(MAREN, OutboxId(7), now);
+            holds.lost_sight(MAREN, OutboxId(7), now, None);
             now = holds.until(MAREN);
         }
         assert_eq!(sent, 11);
@@ -155,10 +170,27 @@ mod tests {
             })
             .collect();
         assert_eq!(waits, [1, 2, 4, 8, 16, 32, 60, 60]);
-        holds.went(INES);
+        holds.lost_sight(ChatId(20), OutboxId(20), at(100), None);
+        holds.lost_sight(ChatId(20), OutboxId(20), at(101), None);
+        holds.lost_sight(ChatId(20), OutboxId(20), at(161), None);
+        assert_eq!(holds.until(ChatId(20)), at(161 + 240));
+        holds.went(INES, at(170));
+        assert_eq!(holds.until(ChatId(20)), at(230), "and nobody waits for long");
         assert_eq!(holds.all_until(), at(0), "the platform works");
         assert_eq!(holds.until(INES), at(0));
         assert!(holds.until(MAREN) > at(0));
+    }
+
+    #[test]
+    fn a_message_nobody_knows_of_is_tried_shortly_before_its_end() {
+        let (mut holds, mut now, end) = (Holds::default(), at(0), at(1800));
+        let mut tried = Vec::new();
+        while now < end {
+            tried.push(now.as_secs());
+            holds.lost_sight(MAREN, OutboxId(7), now, Some(end - now));
+            now = holds.until(MAREN);
+        }
+        assert_eq!(tried, [0, 1, 61, 301, 1261, 1500]);
     }
 
     #[test]

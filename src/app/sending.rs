@@ -129,7 +129,8 @@ impl App {
             (Err(error), _) => self.settled_by(claimed, error),
         };
         if !matches!(settled, Settled::Retry | Settled::Unclear) {
-            self.holds().went(ChatId(claimed.chat_id.0));
+            let now = self.clock.monotonic();
+            self.holds().went(ChatId(claimed.chat_id.0), now);
         }
         if let Err(error) = self.store.settle(claimed.id, settled).await {
             if error.may_pass() {
@@ -193,7 +194,9 @@ impl App {
         let unclear = error.may_have_arrived() && claimed.action == Action::Send;
         let (chat, now) = (ChatId(claimed.chat_id.0), self.clock.monotonic());
         if unclear {
-            self.holds().lost_sight(chat, claimed.id, now);
+            let left = claimed.until.map(|until| until - self.now());
+            let left = left.map(|left| left.to_std().unwrap_or_default());
+            self.holds().lost_sight(chat, claimed.id, now, left);
             return Settled::Unclear;
         }
         let refusals = self.holds().refused(chat, claimed.id, now);

@@ -261,7 +261,9 @@ fn take_up(maker: &Maker, book: &Book, first_day: NaiveDate, place: Place) -> Ou
         return maker.at(Step::Idle).say(gone.keys([key()]));
     };
     let in_hand_since = match (maker.in_hand() == Some(known), place) {
-        (false, Place::Change { tapped: Some(message), .. }) => Some(message.0),
+        (false, Place::Change { tapped: Some(message), .. }) => {
+            maker.talk.in_hand_since.max(Some(message.0))
+        }
         (true | false, _) => maker.talk.in_hand_since,
     };
     let talk = maker.talk.with_in_hand((!logged).then_some(first_day));

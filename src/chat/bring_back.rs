@@ -157,7 +157,10 @@ pub fn confirmed(maker: &Maker, file: &BookFile, tapped: MessageId, now: DateTim
     let was_in_hand = maker.in_hand().map(|book| book.plan().first_day());
     let lists_are_old = placed.replaces.is_some_and(|before| before.in_hand)
         || was_in_hand != after.in_hand().map(|book| book.plan().first_day());
-    let in_hand_since = if lists_are_old { Some(tapped.0) } else { talk.in_hand_since };
+    let in_hand_since = match lists_are_old {
+        true => talk.in_hand_since.max(Some(tapped.0)),
+        false => talk.in_hand_since,
+    };
     let talk = Talk { in_hand_since, ..talk };
     let questions = standing(maker, &after, &placed, now);
     let outcome = placed.changes.into_iter().fold(Outcome::quiet(&talk), Outcome::change);

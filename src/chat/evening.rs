@@ -28,7 +28,7 @@ pub fn next_question(maker: &Maker, book: &Book, now: DateTime<Utc>) -> Option<W
         let put_off = book.put_off(*day).is_some();
         unasked && !put_off && hours.day_exists(*day) && book.answer(*day).is_none()
     };
-    let spaced = maker.asked_last().map(|at| at + between_questions());
+    let spaced = maker.asked_last(now).map(|at| at + between_questions());
     let due = |day: NaiveDate| {
         let at = hours.question_due(day);
         let at = spaced.map_or(at, |spaced| at.max(spaced));

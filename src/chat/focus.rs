@@ -9,11 +9,12 @@
 use chrono::{DateTime, NaiveDate, Utc};
 
 use super::button::Button;
+use super::caption::Caption;
 use super::commands::Command;
 use super::enclosed::Drawn;
 use super::event::{Event, RepliedTo};
 use super::lexicon::Lexicon;
-use super::outcome::{Outcome, Reply};
+use super::outcome::{Outcome, Place, Reply};
 use super::say::Say;
 use super::talk::Step;
 use super::typed::{self, TypedDate};
@@ -22,9 +23,24 @@ use crate::blanket::{Book, Change, NoteId};
 
 /// What follows from an event. The same maker, time and event always give the same outcome.
 pub fn respond(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
-    if is_of_another(maker, event) {
-        return maker.quiet().say(Reply::new(Say::OldButton));
+    if is_old(maker, event) {
+        if !shows(event) {
+            let old = Reply::new(Say::OldButton).key(Caption::NextRows, Button::Rows);
+            return maker.quiet().say(old);
+        }
+        // Below it: the buttons of the message that was tapped stay old.
+        let mut outcome = of_some_blanket(maker, now, event, lexicon);
+        outcome.replies.iter_mut().for_each(|reply| {
+            if let Place::Change { slot, .. } = reply.place {
+                reply.place = Place::New(slot);
+            }
+        });
+        return outcome;
     }
+    of_some_blanket(maker, now, event, lexicon)
+}
+
+fn of_some_blanket(maker: &Maker, now: DateTime<Utc>, event: &Event, lexicon: &Lexicon) -> Outcome {
     if maker.others.is_empty() {
         return super::respond::respond(maker, now, event, lexicon);
     }
@@ -74,14 +90,18 @@ enum About {
     Note(NoteId),
 }
 
-/// A button of a message from before another blanket was taken up or brought back, which would
-/// change this one.
-fn is_of_another(maker: &Maker, event: &Event) -> bool {
+/// A button about the blanket in hand, of a message from before another one was taken up or brought
+/// back.
+fn is_old(maker: &Maker, event: &Event) -> bool {
     let Event::Tapped { button: Ok(button), message } = event else { return false };
-    let shows =
-        matches!(button, Button::Rows | Button::RowsToEnd | Button::Settings | Button::Draw(_));
     let in_hand = matches!(tapped(maker, button), About::InHand);
-    in_hand && !shows && maker.talk.in_hand_since.is_some_and(|since| message.0 < since)
+    in_hand && maker.talk.in_hand_since.is_some_and(|since| message.0 < since)
+}
+
+/// It changes nothing, whichever blanket it is about.
+fn shows(event: &Event) -> bool {
+    let Event::Tapped { button: Ok(button), .. } = event else { return false };
+    matches!(button, Button::Rows | Button::RowsToEnd | Button::Settings | Button::Draw(_))
 }
 
 fn in_hand(maker: &Maker) -> Option<usize> {

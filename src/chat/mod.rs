@@ -111,9 +111,9 @@ impl Maker {
         chosen.or(self.book.as_ref())
     }
 
-    /// When this maker was asked last, about a day of whichever blanket.
-    fn asked_last(&self) -> Option<DateTime<Utc>> {
-        let asked = |book: &Book| book.asked().map(|(_, at)| at);
+    /// When this maker was asked last before `now`, about a day of whichever blanket.
+    fn asked_last(&self, now: DateTime<Utc>) -> Option<DateTime<Utc>> {
+        let asked = |book: &Book| book.asked().map(|(_, at)| at).filter(|at| *at <= now);
         self.book.iter().chain(&self.others).filter_map(asked).max()
     }
 

@@ -23,7 +23,7 @@ pub fn lines(book: &Book) -> Vec<String> {
 
 /// What gives other blankets of the maker the lines of this one: they are the maker's, whichever
 /// blanket is logged.
-pub fn alike(book: &Book, others: &[Book]) -> Vec<Change> {
+pub(super) fn alike(book: &Book, others: &[Book]) -> Vec<Change> {
     let of = |other: &Book| {
         let (had, has) = (other.people(), book.people());
         let gone = had.keys().filter(|id| !has.contains_key(id));

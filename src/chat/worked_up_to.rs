@@ -12,7 +12,7 @@ use super::outcome::{Key, Outcome, Place, Reply, Slot};
 use super::say::Say;
 use super::{Maker, blocks, typed};
 use crate::blanket::{
-    Block, BlockNumber, Book, Change, RowColour, RowLine, RowNumber, YarnId, workable,
+    Block, BlockNumber, Book, Change, RowColour, RowLine, RowNumber, WorkedRow, YarnId, workable,
 };
 
 /// The block and the row somebody typed; `Some(None)` where one of them is left out, `None` where
@@ -148,15 +148,17 @@ pub fn undo(
     if position(book) == from {
         return maker.quiet().say(said);
     }
-    if !crossed_off(book, from, to) {
+    // Rows that were crossed off together were so at one instant. A later block may have had rows
+    // before.
+    let at = |row: Option<&WorkedRow>| row.map(|row| row.at);
+    let first = at(book.worked(from.block).get(usize::from(from.row.0)));
+    let last = at(book.worked(to.block).last());
+    if !crossed_off(book, from, to) || first != last {
         return maker.quiet().say(Reply::new(Say::ManyGone).at(place));
     }
     let mut outcome = maker.quiet().say(said);
-    // Rows that were crossed off together were so at one instant. A later block may have had rows
-    // before.
-    let at = book.worked(to.block).last().map(|row| row.at);
     for number in (from.block.0..=to.block.0).rev().map(BlockNumber) {
-        let before = book.worked(number).iter().take_while(|row| Some(row.at) != at).count();
+        let before = book.worked(number).iter().take_while(|row| Some(row.at) != last).count();
         let before = u16::try_from(before).unwrap_or(u16::MAX);
         let rows_left = if number == from.block { from.row.0 } else { before };
         if worked_rows(book, number) > rows_left {

@@ -121,11 +121,15 @@ pub fn import(options: &Options, wishes: &ImportWishes) -> anyhow::Result<()> {
                 BringBackRefusal::SharesDays => shares_days(wishes.book),
                 BringBackRefusal::File(_) => refused(ImportFault::Unreadable),
             })?;
-        if placed.replaces.is_some() && !wishes.replace {
-            let message = format!("maker {} has a blanket of these days", wishes.book);
+        if let Some(before) = placed.replaces
+            && !wishes.replace
+        {
+            let (book, first_day) = (wishes.book, before.book.years.first_day);
+            let message = format!("maker {book} has a blanket of these days");
             let hint = "to put the file in its place for good, add --replace".to_owned();
-            let copy =
-                format!("to keep a copy first: duskrow export --book {} > copy.json", wishes.book);
+            let copy = format!(
+                "to keep a copy first: duskrow export --book {book} --blanket {first_day} > copy.json"
+            );
             return Err(Stop { exit: Exit::Usage, message, hints: vec![copy, hint] }.into());
         }
         let on = placed.book.hours().day_at(clock.now());

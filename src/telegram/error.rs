@@ -67,12 +67,12 @@ impl WireError {
 
     /// Whether the request may have been carried out although it failed, so that sending it again
     /// could show it twice. A refusal of the platform's own says that it was not, also where the
-    /// trouble is the platform's (5xx). What something in between answers is [`Self::Ambiguous`].
+    /// trouble is the platform's (500). A gateway that heard nothing useful from behind it cannot
+    /// know: 502 and 504, RFC 9110 15.6.3 and 15.6.5.
     pub fn may_have_arrived(&self) -> bool {
         match self {
-            WireError::NothingWritten { .. } | WireError::Unmade { .. } | WireError::Api { .. } => {
-                false
-            }
+            WireError::NothingWritten { .. } | WireError::Unmade { .. } => false,
+            WireError::Api { code, .. } => matches!(code, 502 | 504),
             WireError::Ambiguous { .. } => true,
         }
     }
@@ -164,7 +164,8 @@ mod tests {
         assert!(!WireError::NothingWritten { why: "x".to_owned() }.may_have_arrived());
         assert!(!WireError::Unmade { why: "x".to_owned() }.may_have_arrived());
         assert!(WireError::Ambiguous { why: "x".to_owned() }.may_have_arrived());
-        assert!(!api(502).may_have_arrived());
+        assert!(api(502).may_have_arrived() && api(504).may_have_arrived());
+        assert!(!api(500).may_have_arrived());
         assert!(!api(429).may_have_arrived());
         assert!(!api(400).may_have_arrived());
     }

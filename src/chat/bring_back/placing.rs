@@ -11,8 +11,8 @@ use chrono::{DateTime, Days, NaiveDate, TimeDelta, Utc};
 
 use super::{BookSummary, BringBackRefusal, Replaced};
 use crate::blanket::{Book, Change, Note, NoteId, Reminders, apply};
+use crate::chat::Maker;
 use crate::chat::event::FileFault;
-use crate::chat::{Maker, people};
 
 /// Where the book of a file goes.
 pub struct Placed {
@@ -58,19 +58,25 @@ pub fn place(
         None => changes,
     };
     let since = replaced.map(|before| asked_since(before, &book)).unwrap_or_default();
-    let own = changes.into_iter().chain(of_the_maker(logged, &book)).chain(since);
+    let lines = people_of(logged, &book);
+    let own = changes.into_iter().filter(|it| !matches!(it, Change::PersonKept { .. }));
+    let own = own.chain(of_the_maker(logged, &book)).chain(lines.clone()).chain(since);
+    let staying = maker.others.iter().filter(|other| replaced != Some(*other));
+    let to_others = staying.filter(|_| logged.people().is_empty()).flat_map(|other| {
+        let first_day = other.plan().first_day();
+        lines.iter().map(move |line| line.clone().of(first_day))
+    });
     let changes = match replaced {
-        Some(replaced) if replaced == logged => {
-            own.chain(people::alike(&book, &maker.others)).collect()
-        }
+        Some(replaced) if replaced == logged => own.chain(to_others).collect(),
         // It stands beside the one that is logged.
         Some(_) | None => {
             let goes = replaced
                 .map(|before| Change::BlanketDeleted { first_day: before.plan().first_day() });
             let own = own.map(|change| change.of(first_day));
             let logs = turns_to(logged, &book, now).then_some(Change::Logged { first_day });
-            let people = people::alike(logged, std::slice::from_ref(&book));
-            goes.into_iter().chain(own).chain(people).chain(logs).collect()
+            let to_logged = lines.iter().filter(|_| logged.people().is_empty()).cloned();
+            let others = to_logged.chain(to_others);
+            goes.into_iter().chain(own).chain(others).chain(logs).collect()
         }
     };
     let before = replaced.map(sum).unwrap_or_default();
@@ -150,6 +156,13 @@ fn of_the_maker(logged: &Book, book: &Book) -> [Change; 2] {
     let paused = logged.reminders().paused;
     let reminders = if lived { *logged.reminders() } else { *book.reminders() };
     [Change::HoursSet(*logged.hours()), Change::RemindersSet(Reminders { paused, ..reminders })]
+}
+
+/// People and numbers are the maker's too, whichever blanket is logged. Who has none gets those of
+/// the file.
+fn people_of(logged: &Book, book: &Book) -> Vec<Change> {
+    let people = if logged.people().is_empty() { book.people() } else { logged.people() };
+    people.iter().map(|(id, line)| Change::PersonKept { id: *id, line: line.clone() }).collect()
 }
 
 /// The blanket of today is logged, where the one that was logged has not begun.

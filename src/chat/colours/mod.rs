@@ -240,7 +240,7 @@ fn undo(maker: &Maker, book: &Book, id: i64, place: Place) -> Outcome {
         return maker.at(Step::Idle).say(reply.at(place));
     };
     if let Some(twin) = twin_of(book, before) {
-        let refusal = Reply::new(Say::ColoursRefused(ColoursRefusal::SameName { name: twin }));
+        let refusal = Reply::new(Say::ColoursRefused(ColoursRefusal::NameTaken { name: twin }));
         return maker.at(Step::Idle).say(refusal.keys([key()]).at(place));
     }
     let yarns = before.yarns.iter().filter_map(|(id, name, rgb)| {

@@ -24,6 +24,10 @@ pub enum ColoursRefusal {
     },
     Name(LabelFault),
     /// Another yarn has this name.
+    /// Of a yarn that came since, where another would get the name back.
+    NameTaken {
+        name: Label,
+    },
     SameName {
         name: Label,
     },

@@ -21,7 +21,8 @@ pub fn said(said: &BringBackSaid) -> Words {
                 1 => "The tier differs on 1 day.".to_owned(),
                 days => format!("The tier differs on {days} days."),
             },
-            "What is here and not in the file would be deleted. Hours and reminders stay."
+            "What is here and not in the file would be deleted. Hours, reminders, people and \
+             numbers stay."
                 .to_owned(),
             copy(before),
             "Nothing is changed yet.".to_owned(),

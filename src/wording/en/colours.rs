@@ -53,6 +53,10 @@ pub fn refused(refusal: &ColoursRefusal) -> Words {
             format!("Another colour is called {}. Nothing was changed.", name(twin)),
             "Type another name.",
         ],
+        ColoursRefusal::NameTaken { name: twin } => lines![
+            format!("Another colour is called {} by now. Nothing was changed.", name(twin)),
+            "Give that one another name first, then tap Undo.",
+        ],
         ColoursRefusal::NoLetters => {
             lines!["This name has no letter. Nothing was changed.", "Type a name, like Kelp."]
         }

@@ -91,6 +91,25 @@ async fn traces_go_after_the_tap_was_acknowledged_and_once_in_five_minutes() {
     assert_eq!((marks().await, bytes_of(world.folder.path(), "SIROCCO")), (0, 0));
 }
 
+#[tokio::test]
+async fn people_and_numbers_stay_and_who_has_none_gets_those_of_the_file() {
+    let mut world = World::begun("2027-01-01 12:00").await;
+    world.play("@ evening\n[Smooth]\n/export").await;
+    let (without, _) = exported(&world);
+    world.play("/settings\n[People and numbers]\n[Add a line]\nIda, 555 0134\n@ evening").await;
+    world.play("[Rough]\n/export").await;
+    let (with, _) = exported(&world);
+    let people = world.book().await.people().clone();
+    assert_eq!(people.len(), 1);
+    let said = world.play(&format!("< {without}\n[Replace it with the file]")).await;
+    assert!(said.contains("Hours, reminders, people and numbers stay."), "{said}");
+    assert_eq!(world.book().await.people(), &people);
+    world.play("/settings\n[People and numbers]\n[Remove 1]").await;
+    assert!(world.book().await.people().is_empty());
+    world.play(&format!("< {with}\n[Replace it with the file]")).await;
+    assert_eq!(world.book().await.people(), &people);
+}
+
 /// Promise 1 holds over a book of before: what was asked once is not asked again.
 #[tokio::test]
 async fn no_day_is_asked_about_twice_because_a_book_came_back() {

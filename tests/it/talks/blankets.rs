@@ -2,6 +2,7 @@
 
 use duskrow::blanket::{BlockNumber, Change, TierId};
 use duskrow::chat::agenda;
+use duskrow::chat::button::Button;
 use duskrow::chat::outcome::Slot;
 
 use super::talker::Talker;
@@ -143,6 +144,11 @@ fn a_button_from_before_another_blanket_was_taken_up_changes_nothing_of_that_one
     let said = maren.taps_button(undo, message);
     assert_eq!(said, "That button is from an earlier step. Nothing was changed.");
     assert_eq!(maren.maker, before);
+    // What only shows is shown, in a message of its own, whose buttons work.
+    let (count, old) = (maren.messages.len(), maren.messages[message].text.clone());
+    let said = maren.taps_button(Button::Rows, message);
+    assert!(said.starts_with("January, block 1 of 12."), "{said}");
+    assert_eq!((maren.messages.len(), &maren.messages[message].text), (count + 1, &old));
     // Its own is taken back.
     maren.taps("Undo");
     assert_ne!(maren.maker.others, before.others);

@@ -388,7 +388,11 @@ fn undo_gives_no_yarn_a_name_that_another_got_meanwhile() {
     let names = before.book.as_ref().unwrap().yarns().iter().map(|yarn| yarn.name.as_str());
     assert!(names.clone().any(|name| name == "Kelp") && names.clone().any(|name| name == "Moss"));
     let said = maren.taps_button(undo, message);
-    assert_eq!(said, "Another colour is called Kelp. Nothing was changed.\nType another name.");
+    assert_eq!(
+        said,
+        "Another colour is called Kelp by now. Nothing was changed.\n\
+         Give that one another name first, then tap Undo."
+    );
     assert_eq!(maren.maker.book, before.book);
 }
 

@@ -66,6 +66,23 @@ fn undo_of_a_crossing_leaves_rows_a_later_block_had_before() {
 }
 
 #[test]
+fn a_crossing_whose_last_row_was_worked_anew_is_not_undone_in_part() {
+    let mut maren = answered();
+    maren.does(&["worked up to block 2, row 3", "[Cross them off]"]);
+    let message = maren.messages.len() - 1;
+    let undo = maren.messages[message].keys[0].1.clone();
+    maren.now += chrono::TimeDelta::minutes(1);
+    let rows = maren.book().worked(BlockNumber(2)).to_vec();
+    maren.maker.apply(&Change::PulledBack { block: BlockNumber(2), rows_left: 2 });
+    let (block, yarns) = (BlockNumber(2), vec![rows[2].yarn]);
+    maren.maker.apply(&Change::Worked { block, yarns, at: maren.now });
+    let before = maren.maker.book.clone();
+    let said = maren.taps_button(undo, message);
+    assert!(said.contains("Nothing was changed."), "{said}");
+    assert_eq!(maren.maker.book, before);
+}
+
+#[test]
 fn it_is_refused_at_an_open_day_and_at_a_day_to_come() {
     let mut maren = all_but_one_answered();
     let before = maren.maker.book.clone();

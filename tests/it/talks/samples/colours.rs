@@ -25,6 +25,7 @@ pub fn every_say() -> Vec<Say> {
         ColoursRefusal::Name(LabelFault::TooLong),
         ColoursRefusal::Name(LabelFault::Unprintable),
         ColoursRefusal::SameName { name: label("Kelp") },
+        ColoursRefusal::NameTaken { name: label("Kelp") },
         ColoursRefusal::NoLetters,
         ColoursRefusal::Full { most: 24 },
         ColoursRefusal::Used { name: label("Kelp") },
