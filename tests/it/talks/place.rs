@@ -322,7 +322,8 @@ proptest! {
                 maren.taps("No stripe below");
             }
             let theirs = |label: &&str| {
-                let numbers = label.strip_prefix("After row ").map(|rows| {
+                let place = label.strip_prefix("After row ");
+                let numbers = place.or(label.strip_prefix("After one of rows ")).map(|rows| {
                     rows.split(" to ").map(|row| row.parse::<usize>().unwrap()).collect::<Vec<_>>()
                 });
                 numbers.is_some_and(|rows| (rows[0]..=rows[rows.len() - 1]).contains(&row))
