@@ -158,15 +158,16 @@ impl Model {
         Ok(())
     }
 
-    /// *Pull back to row 12 (3 rows)*: one block stood at row 15 and stands at row 12, no other
+    /// *Pull back 3 rows: 13 to 15*: one block stood at row 15 and stands at row 12, no other
     /// moved. *Back*, row by row: one row of one block.
     fn may_take_off(&self, label: &str, found: &Model) -> bool {
         let numbers = label.split(|c: char| !c.is_ascii_digit());
         let numbers: Vec<usize> = numbers.filter_map(|number| number.parse().ok()).collect();
         let (left, off) = match (label, numbers.as_slice()) {
             ("Back", _) => (None, 1),
-            (label, [off]) if label.starts_with("Pull back all (") => (Some(0), *off),
-            (label, [left, off]) if label.starts_with("Pull back to ") => (Some(*left), *off),
+            (label, [off, first] | [off, first, _]) if label.starts_with("Pull back ") => {
+                (first.checked_sub(1), *off)
+            }
             _ => return false,
         };
         let stands = |model: &Model, block| model.worked.get(block).copied().unwrap_or(0);
