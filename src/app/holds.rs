@@ -29,6 +29,9 @@ const UNCLEAR: [Duration; 5] = [
 /// How long before its end a message that may have arrived is tried for the last time.
 const LAST_TRY: Duration = Duration::from_mins(5);
 
+/// A message that is right for ever is given up before it has held up its chat for an hour.
+const FOR_EVER_MAX: Duration = Duration::from_mins(16);
+
 /// The chats that wait.
 #[derive(Default, Debug)]
 pub struct Holds {
@@ -77,8 +80,12 @@ impl Holds {
     ) {
         let held = self.failed(chat, message, now);
         let wait = UNCLEAR[held.unclear.min(UNCLEAR.len() - 1)];
-        let last = left.filter(|left| *left > LAST_TRY && *left <= wait);
-        held.until = now + last.map_or(wait, |left| left - LAST_TRY);
+        held.until = now
+            + match left {
+                Some(left) if left > LAST_TRY && left <= wait => left - LAST_TRY,
+                Some(_) => wait,
+                None => wait.min(FOR_EVER_MAX),
+            };
         held.unclear += 1;
     }
 
@@ -148,10 +155,12 @@ mod tests {
         let (mut holds, mut now, mut sent) = (Holds::default(), at(0), 0);
         while now < Duration::from_hours(7) {
             sent += 1;
-            holds.lost_sight(MAREN, OutboxId(7), now, None);
+            holds.lost_sight(MAREN, OutboxId(7), now, Some(Duration::from_hours(24)));
             now = holds.until(MAREN);
         }
         assert_eq!(sent, 11);
+        holds.lost_sight(MAREN, OutboxId(7), now, None);
+        assert_eq!(holds.until(MAREN) - now, at(16 * 60), "a reply waits for less");
         holds.refused(MAREN, OutboxId(7), now);
         assert_eq!(holds.until(MAREN) - now, at(1), "a refusal is counted by itself");
     }

@@ -25,7 +25,7 @@ pub use settle::Settled;
 /// arrived. One more such time drops it: what is behind it waited minutes for it by then. One that
 /// would be wrong some time (the question about a day) is sent again until then: to come twice does
 /// no harm, not to come leaves the day unasked.
-const RESENDS_MAX: i64 = 3;
+const RESENDS_MAX: i64 = 5;
 
 /// A message that is being sent. Holds what only the maker may read, so it has no `Debug`.
 pub struct Claimed {

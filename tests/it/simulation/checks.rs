@@ -19,7 +19,7 @@ use super::weather::{Asked, End};
 /// Messages a maker remembers.
 const MESSAGES_KEPT: usize = 12;
 /// A reply is sent so many times before it goes unheard of.
-const GIVEN_UP_AFTER: u32 = 4;
+const GIVEN_UP_AFTER: u32 = 6;
 /// After so many times, a message waits longer than the simulation does.
 const WAITS_LONG: u32 = 3;
 

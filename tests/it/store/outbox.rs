@@ -257,11 +257,11 @@ async fn after_each_crash_what_was_under_way_is_sent_once_more() {
 }
 
 #[tokio::test]
-async fn a_message_nobody_knows_of_is_sent_three_times_more_and_then_dropped() {
+async fn a_message_nobody_knows_of_is_sent_five_times_more_and_then_dropped() {
     let shelf = Shelf::new().await;
     let maker = shelf.maker(1).await;
     shelf.says(maker, [new(None, "timed out")]).await;
-    for resend in [false, true, true, true] {
+    for resend in [false, true, true, true, true, true] {
         let claimed = shelf.claim().await.unwrap();
         assert_eq!((claimed.resend, claimed.until), (resend, None));
         // The platform's refusals between do not count.
