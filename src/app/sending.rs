@@ -174,8 +174,7 @@ impl App {
             }
             Class::Unmade => {
                 let until = self.clock.monotonic() + UNMADE_FOR;
-                let mut pacing = self.pacing.lock().unwrap_or_else(PoisonError::into_inner);
-                pacing.hold_until(ChatId(claimed.chat_id.0), until);
+                self.pacing().hold_until(ChatId(claimed.chat_id.0), until);
                 Settled::Retry
             }
             Class::Conflict | Class::Webhook | Class::Fatal => self.tried_later(claimed, error),

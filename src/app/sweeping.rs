@@ -1,6 +1,6 @@
 //! The traces of blankets that went: the file is written anew without them, which keeps everybody
-//! else from writing meanwhile. So it is done after whoever let a blanket go was answered, when
-//! nobody is due, and seldom. `/erase` does not wait for it: `Store::erase` sweeps at once.
+//! else from writing meanwhile. So it is done after the tap that let a blanket go, when nobody is
+//! due, and seldom. `/erase` does not wait for it: `Store::erase` sweeps at once.
 
 use std::sync::{MutexGuard, PoisonError};
 use std::time::Duration;
